@@ -1,0 +1,15 @@
+module stopgap
+
+go 1.26.0
+
+require (
+	github.com/beevik/etree v1.8.1 // indirect
+	github.com/goccy/go-yaml v1.19.2 // indirect
+	github.com/google/go-cmp v0.7.0 // indirect
+	github.com/natefinch/atomic v1.0.1 // indirect
+	github.com/rogpeppe/go-internal v1.16.0 // indirect
+	github.com/spf13/pflag v1.1.0 // indirect
+	golang.org/x/net v0.62.0 // indirect
+	golang.org/x/text v0.44.0 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)
