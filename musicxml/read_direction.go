@@ -1,0 +1,252 @@
+package musicxml
+
+import (
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// direction reads a <direction>.
+func (r *partReader) direction(el *etree.Element, ordinal int) {
+	s := &r.d.spans[ordinal]
+	dir := &Direction{Part: r.part, Measure: r.measure, Staff: 1, Elem: el, span: Span{int(s.start), int(s.end)}}
+	dir.Time = r.cursor.Add(r.offset(el))
+	var text directionText
+	for _, t := range el.Child {
+		c, ok := t.(*etree.Element)
+		if !ok {
+			continue
+		}
+		switch c.Tag {
+		case "direction-type":
+			text.newType()
+			r.directionType(dir, c, &text)
+		case "staff":
+			if n, ok := r.staffNumber(textOf(c), c); ok {
+				dir.Staff, dir.HasStaff = n, true
+				r.part.Staves = max(r.part.Staves, n)
+			}
+		case "voice":
+			dir.Voice = strings.TrimSpace(textOf(c))
+		case "sound":
+			at := dir.Time
+			if c.SelectElement("offset") != nil {
+				at = r.cursor.Add(r.offset(c))
+			}
+			r.sound(c, at)
+			if f := number(attr(c, "tempo")); f != nil && *f > 0 {
+				dir.Tempo = *f
+			}
+			if dir.Kind == 0 {
+				dir.Kind = KindSound
+			}
+		}
+	}
+	dir.Text, dir.Pieces = text.finish()
+	dir.DynamicsLead = text.leads
+	dir.Placement = attr(el, "placement")
+	if dir.Placement == "" {
+		dir.Placement = placementByHeight(dir.Pieces)
+	}
+	if dir.Tempo > 0 && el.SelectElement("sound") == nil {
+		r.part.Tempos = append(r.part.Tempos, Tempo{Time: dir.Time, Quarter: dir.Tempo})
+		r.measure.tempos++
+	}
+	r.part.Directions = append(r.part.Directions, dir)
+}
+
+// directionType reads one <direction-type>.
+func (r *partReader) directionType(dir *Direction, el *etree.Element, text *directionText) {
+	for c := range el.ChildElementsSeq() {
+		switch c.Tag {
+		case "words":
+			dir.Kind |= KindWords
+			text.piece(readPiece(c))
+		case "rehearsal":
+			dir.Kind |= KindRehearsal
+			p := readPiece(c)
+			if dir.Rehearsal == "" {
+				dir.Rehearsal = strings.TrimSpace(p.Text)
+			}
+			text.piece(p)
+		case "other-direction":
+			dir.Kind |= KindOther
+			text.piece(readPiece(c))
+		case "dynamics":
+			dir.Kind |= KindDynamics
+			mark := dynamicsText(c)
+			if dir.Dynamics == "" {
+				dir.Dynamics = mark
+			}
+			text.dynamics(mark)
+		case "wedge":
+			dir.Kind |= KindWedge
+			dir.Wedges = append(dir.Wedges, Wedge{Type: attr(c, "type"), Number: integer(attr(c, "number"), 1)})
+		case "octave-shift":
+			dir.Kind |= KindOctaveShift
+			dir.Shift = &OctaveShiftMark{Type: attr(c, "type"), Size: integer(attr(c, "size"), 8), Number: integer(attr(c, "number"), 1)}
+		case "metronome":
+			dir.Kind |= KindMetronome
+			if q := metronomeQuarter(c); q > 0 {
+				dir.Tempo = q
+			}
+		case "pedal":
+			dir.Kind |= KindPedal
+		case "segno":
+			dir.Kind |= KindSegno
+			r.measure.Segno = true
+		case "coda":
+			dir.Kind |= KindCoda
+			r.measure.Coda = true
+		default:
+			dir.Kind |= KindElse
+		}
+	}
+}
+
+// dynamicsText writes what stands in a <dynamics>: "p", "ff", or the text of
+// an <other-dynamics>.
+func dynamicsText(el *etree.Element) string {
+	var b strings.Builder
+	for c := range el.ChildElementsSeq() {
+		if c.Tag == "other-dynamics" {
+			b.WriteString(strings.TrimSpace(textOf(c)))
+			continue
+		}
+		b.WriteString(c.Tag)
+	}
+	return b.String()
+}
+
+// beatLengths are the note values of a metronome mark in quarter notes.
+var beatLengths = map[string]float64{
+	"maxima": 32, "long": 16, "breve": 8, "whole": 4, "half": 2, "quarter": 1, "eighth": 0.5,
+	"16th": 0.25, "32nd": 0.125, "64th": 0.0625, "128th": 0.03125,
+}
+
+// metronomeQuarter is the tempo of a metronome mark in quarter notes per
+// minute, 0 if it gives none (as ♩ = ♪ does).
+func metronomeQuarter(el *etree.Element) float64 {
+	unit, dots, units, minute := 0.0, 0, 0, 0.0
+	for c := range el.ChildElementsSeq() {
+		text := strings.TrimSpace(textOf(c))
+		switch c.Tag {
+		case "beat-unit":
+			if units++; units == 1 {
+				unit = beatLengths[text]
+			}
+		case "beat-unit-dot":
+			if units == 1 {
+				dots++
+			}
+		case "per-minute":
+			// Often more than a number: "ca. 60", "60–72". The first number counts.
+			start := strings.IndexAny(text, "0123456789")
+			if start < 0 {
+				continue
+			}
+			digits := text[start:]
+			if end := strings.IndexFunc(digits, func(c rune) bool { return (c < '0' || c > '9') && c != '.' }); end >= 0 {
+				digits = digits[:end]
+			}
+			if f := number(strings.TrimRight(digits, ".")); f != nil {
+				minute = *f
+			}
+		}
+	}
+	if units != 1 {
+		return 0
+	}
+	length := unit
+	for range min(dots, 4) {
+		unit /= 2
+		length += unit
+	}
+	return length * minute
+}
+
+// placementByHeight tells above from below by default-y, which counts from
+// the top line of the staff; a staff is 40 tenths high.
+func placementByHeight(pieces []TextPiece) string {
+	for _, p := range pieces {
+		if p.Y != nil {
+			if *p.Y < -20 {
+				return "below"
+			}
+			return "above"
+		}
+	}
+	return ""
+}
+
+// directionText joins what a direction says, as it is printed.
+type directionText struct {
+	parts  []textRun
+	fresh  bool // a new <direction-type> has begun
+	leads  bool // dynamics came before any words
+	pieces []TextPiece
+}
+
+// A textRun is what joins without anything between: the words of one
+// <direction-type>, or a dynamic sign.
+type textRun struct {
+	pieces []TextPiece
+	sign   string
+}
+
+func (d *directionText) newType() { d.fresh = true }
+
+func (d *directionText) piece(p TextPiece) {
+	d.pieces = append(d.pieces, p)
+	if n := len(d.parts); n == 0 || d.fresh || d.parts[n-1].sign != "" {
+		d.parts = append(d.parts, textRun{})
+	}
+	d.fresh = false
+	last := &d.parts[len(d.parts)-1]
+	last.pieces = append(last.pieces, p)
+}
+
+func (d *directionText) dynamics(sign string) {
+	d.fresh = false
+	if len(d.pieces) == 0 {
+		d.leads = true
+		return
+	}
+	d.parts = append(d.parts, textRun{sign: sign})
+}
+
+// finish joins the runs: a space between two unless there is white space, a
+// new line where the next gives itself another height.
+func (d *directionText) finish() (string, []TextPiece) {
+	if len(d.parts) == 1 {
+		return strings.TrimSpace(joinPieces(d.parts[0].pieces)), d.pieces
+	}
+	var b strings.Builder
+	var y *float64
+	for i, run := range d.parts {
+		text := run.sign
+		var own *float64
+		if run.sign == "" {
+			text, own = joinPieces(run.pieces), run.pieces[0].Y
+		}
+		if i > 0 && text != "" {
+			switch before := b.String(); {
+			case own != nil && y != nil && *own != *y && !strings.HasSuffix(before, "\n"):
+				b.WriteByte('\n')
+			case !endsWhite(before) && !beginsWhite(text):
+				b.WriteByte(' ')
+			}
+		}
+		if own != nil {
+			y = own
+		}
+		b.WriteString(text)
+	}
+	return strings.TrimSpace(b.String()), d.pieces
+}
+
+func endsWhite(s string) bool   { return s == "" || strings.ContainsAny(s[len(s)-1:], " \t\n") }
+func beginsWhite(s string) bool { return s == "" || strings.ContainsAny(s[:1], " \t\n") }
+
+// Span is where the direction stands in the text.
+func (d *Direction) Span() Span { return d.span }

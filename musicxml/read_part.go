@@ -1,0 +1,374 @@
+package musicxml
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// A partReader reads the measures of one part. Times are at first counted from
+// the start of the measure; align and finish make them count from the start of
+// the part, once it is known how long the measures are in all the parts.
+type partReader struct {
+	d    *Document
+	part *Part
+
+	quarter   Time // how long one division is
+	signature Signature
+	measure   *Measure
+	cursor    Time  // from the start of the measure
+	last      *Note // the last note that was not one of a chord
+	quiet     bool  // has nothing to say: the part has been read before
+
+	notePool []Note
+	err      *Error
+}
+
+func (r *partReader) read(sources []measureSource) error {
+	r.quarter = Whole(1) // of a file without <divisions>: see exporters.go
+	measures := make([]Measure, len(sources))
+	r.part.Measures = make([]*Measure, len(sources))
+	for i, src := range sources {
+		m := &measures[i]
+		*m = Measure{Part: r.part, Index: i, Times: 2, Signature: r.signature, Elem: src.music, quarter: r.quarter, ordinal: src.ordinal}
+		r.part.Measures[i], r.measure = m, m
+		r.cursor, r.last = Time{}, nil
+		if src.measure == nil {
+			continue
+		}
+		m.Number = strings.TrimSpace(attr(src.measure, "number"))
+		m.Implicit = attr(src.measure, "implicit") == "yes"
+		m.firstNote, m.firstDirection = len(r.part.Notes), len(r.part.Directions)
+		r.d.eachChild(src.music, src.ordinal, r.element)
+		m.lastNote, m.lastDirection = len(r.part.Notes), len(r.part.Directions)
+		if r.err != nil {
+			return r.err
+		}
+		if !r.cursor.Valid() || !m.reach.Valid() {
+			return r.fail(src.measure, "absurd-time", "the times in this measure are beyond reckoning", brokenRemedy)
+		}
+	}
+	return nil
+}
+
+// element reads one child of a measure.
+func (r *partReader) element(el *etree.Element, ordinal int) {
+	if r.err != nil {
+		return
+	}
+	switch el.Tag {
+	case "note":
+		r.note(el, ordinal)
+	case "backup":
+		r.backup(el)
+	case "forward":
+		r.move(r.duration(el))
+	case "attributes":
+		r.attributes(el)
+	case "direction":
+		r.direction(el, ordinal)
+	case "sound":
+		r.sound(el, r.cursor.Add(r.offset(el)))
+	case "barline":
+		r.barline(el)
+	case "print":
+		m := r.measure
+		m.NewPage = m.NewPage || attr(el, "new-page") == "yes"
+		m.NewSystem = m.NewSystem || attr(el, "new-system") == "yes"
+	}
+}
+
+// move moves the cursor and notes how far it came.
+func (r *partReader) move(by Time) {
+	r.cursor = r.cursor.Add(by)
+	if r.measure.reach.Less(r.cursor) {
+		r.measure.reach = r.cursor
+	}
+}
+
+func (r *partReader) backup(el *etree.Element) {
+	by := r.duration(el)
+	to := r.cursor.Sub(by)
+	if to.Sign() < 0 {
+		to = r.backupTooFar(el, to)
+	}
+	r.cursor = to
+}
+
+// duration is the <duration> of an element in quarter notes, 0 if it has none.
+func (r *partReader) duration(el *etree.Element) Time {
+	c := el.SelectElement("duration")
+	if c == nil {
+		return Time{}
+	}
+	text := textOf(c)
+	t, ok := smallNumber(text)
+	if !ok {
+		var err error
+		if t, err = ParseTime(text); err != nil || t.Sign() < 0 {
+			r.fail(c, "absurd-time", fmt.Sprintf("%q is not a duration", shorten(text)), brokenRemedy)
+			return Time{}
+		}
+	}
+	return t.Mul(r.quarter)
+}
+
+// smallNumber reads the digits that nearly all numbers of a score are.
+func smallNumber(text string) (Time, bool) {
+	if len(text) == 0 || len(text) > 9 {
+		return Time{}, false
+	}
+	n := int64(0)
+	for i := 0; i < len(text); i++ {
+		c := text[i] - '0'
+		if c > 9 {
+			return Time{}, false
+		}
+		n = 10*n + int64(c)
+	}
+	return Whole(n), true
+}
+
+// offset is the <offset> of a direction or sound in quarter notes.
+func (r *partReader) offset(el *etree.Element) Time {
+	c := el.SelectElement("offset")
+	if c == nil {
+		return Time{}
+	}
+	t, err := ParseTime(textOf(c))
+	if err == nil {
+		t = t.Mul(r.quarter)
+	}
+	if err != nil || !t.Valid() {
+		r.fail(c, "absurd-time", fmt.Sprintf("%q is not an offset", shorten(textOf(c))), brokenRemedy)
+		return Time{}
+	}
+	return t
+}
+
+func (r *partReader) attributes(el *etree.Element) {
+	p := r.part
+	timed := false
+	for c := range el.ChildElementsSeq() {
+		switch c.Tag {
+		case "divisions":
+			r.divisions(c)
+		case "staves":
+			if n, ok := r.staffNumber(textOf(c), c); ok {
+				p.Staves = max(p.Staves, n)
+			}
+		case "time":
+			if !timed { // of several, for different staves, the first
+				r.time(c)
+				timed = true
+			}
+		case "clef":
+			clef := Clef{Staff: r.staffAttribute(c, 1), Sign: childText(c, "sign"), Time: r.cursor, Elem: c}
+			clef.Line = integer(childText(c, "line"), 0)
+			clef.OctaveChange = integer(childText(c, "clef-octave-change"), 0)
+			p.Clefs = append(p.Clefs, clef)
+			r.measure.clefs++
+		case "key":
+			p.Keys = append(p.Keys, Key{Staff: r.staffAttribute(c, 0), Fifths: integer(childText(c, "fifths"), 0), Mode: childText(c, "mode"), Time: r.cursor})
+			r.measure.keys++
+		case "transpose":
+			p.Transposes = append(p.Transposes, Transpose{
+				Staff: r.staffAttribute(c, 0), Diatonic: integer(childText(c, "diatonic"), 0), Chromatic: integer(childText(c, "chromatic"), 0),
+				OctaveChange: integer(childText(c, "octave-change"), 0), Time: r.cursor})
+			r.measure.transposes++
+		}
+	}
+}
+
+func (r *partReader) divisions(el *etree.Element) {
+	text := strings.TrimSpace(textOf(el))
+	t, err := ParseTime(text)
+	if err != nil || t.Sign() <= 0 || Whole(maxDivisions).Less(t) {
+		r.fail(el, "absurd-divisions", fmt.Sprintf("a quarter note cannot be divided into %q", shorten(text)), brokenRemedy)
+		return
+	}
+	r.quarter = Whole(1).Div(t)
+}
+
+// staffNumber reads the number of a staff, from 1.
+func (r *partReader) staffNumber(text string, el *etree.Element) (int, bool) {
+	n, err := strconv.Atoi(strings.TrimSpace(text))
+	if err != nil || n < 1 {
+		return 1, false
+	}
+	if n > maxStaves {
+		r.fail(el, "limit", fmt.Sprintf("a part cannot have %d staves", n), brokenRemedy)
+		return 1, false
+	}
+	return n, true
+}
+
+func (r *partReader) staffAttribute(el *etree.Element, without int) int {
+	if n, ok := r.staffNumber(attr(el, "number"), el); ok {
+		return n
+	}
+	return without
+}
+
+// time reads a time signature. One that cannot be understood counts as none.
+func (r *partReader) time(el *etree.Element) {
+	s := Signature{Symbol: attr(el, "symbol"), SenzaMisura: el.SelectElement("senza-misura") != nil}
+	var beats []string
+	var types []string
+	for c := range el.ChildElementsSeq() {
+		text := strings.TrimSpace(textOf(c))
+		switch c.Tag {
+		case "beats":
+			beats = append(beats, text)
+		case "beat-type":
+			types = append(types, text)
+		}
+	}
+	for i := 0; i < len(beats) && i < len(types); i++ {
+		kind := integer(types[i], 0)
+		for _, summand := range strings.Split(beats[i], "+") {
+			n := integer(strings.TrimSpace(summand), 0)
+			if n < 1 || kind < 1 || n > 1000 || kind > 1024 {
+				s.Parts = nil
+				r.tolerate(el, "time-signature", fmt.Sprintf("the time signature %s/%s cannot be understood", shorten(beats[i]), shorten(types[i])), "beats are counted in quarter notes")
+				break
+			}
+			s.Parts = append(s.Parts, Fraction{n, kind})
+		}
+	}
+	s.Beats, s.BeatType = strings.Join(beats, "+"), ""
+	if len(types) > 0 {
+		s.BeatType = types[0]
+	}
+	r.signature = s
+	if r.cursor.IsZero() {
+		r.measure.Signature = s
+	}
+}
+
+func (r *partReader) barline(el *etree.Element) {
+	m := r.measure
+	style := childText(el, "bar-style")
+	left := attr(el, "location") == "left"
+	if left {
+		m.BarlineLeft = style
+	} else if style != "" {
+		m.Barline = style
+	}
+	for c := range el.ChildElementsSeq() {
+		switch c.Tag {
+		case "repeat":
+			if attr(c, "direction") == "forward" {
+				m.RepeatStart = true
+				continue
+			}
+			m.RepeatEnd = true
+			if n := integer(attr(c, "times"), 0); n > 0 {
+				m.Times = min(n, maxPlayed)
+			}
+		case "ending":
+			numbers := endingNumbers(attr(c, "number"))
+			if attr(c, "type") == "start" {
+				m.EndingStart = numbers
+			} else {
+				m.EndingStop = numbers
+			}
+		case "segno":
+			m.Segno = true
+		case "coda":
+			m.Coda = true
+		}
+	}
+	m.Segno = m.Segno || attr(el, "segno") != ""
+	m.Coda = m.Coda || attr(el, "coda") != ""
+}
+
+// endingNumbers reads "1", "1, 2", "1.2", "1-3".
+func endingNumbers(text string) []int {
+	var numbers []int
+	from := -1
+	field := func(s string) {
+		n, err := strconv.Atoi(s)
+		if err != nil || n < 1 || n > 100 {
+			return
+		}
+		for from > 0 && from < n-1 {
+			from++
+			numbers = append(numbers, from)
+		}
+		numbers = append(numbers, n)
+		from = -1
+	}
+	start := 0
+	for i := 0; i <= len(text); i++ {
+		if i < len(text) && text[i] >= '0' && text[i] <= '9' {
+			continue
+		}
+		field(text[start:i])
+		start = i + 1
+		if i < len(text) && text[i] == '-' && len(numbers) > 0 {
+			from = numbers[len(numbers)-1]
+		}
+	}
+	return numbers
+}
+
+// sound reads what a <sound> says about playing.
+func (r *partReader) sound(el *etree.Element, at Time) {
+	m := r.measure
+	for _, a := range el.Attr {
+		yes := a.Value == "yes"
+		switch a.Key {
+		case "tempo":
+			if f := number(a.Value); f != nil && *f > 0 {
+				r.part.Tempos = append(r.part.Tempos, Tempo{Time: at, Quarter: *f})
+				m.tempos++
+			}
+		case "dacapo":
+			m.DaCapo = m.DaCapo || yes
+		case "dalsegno":
+			m.DalSegno = true
+		case "segno":
+			m.Segno = true
+		case "coda":
+			m.Coda = true
+		case "tocoda":
+			m.ToCoda = true
+		case "fine":
+			m.Fine = true
+		case "forward-repeat":
+			m.ForwardRepeat = m.ForwardRepeat || yes
+		}
+	}
+}
+
+// fail refuses the file for an element; the first failure counts.
+func (r *partReader) fail(el *etree.Element, id, text, remedy string) *Error {
+	if r.err == nil {
+		p := r.d.Position(r.d.Span(el).Start)
+		r.err = &Error{ID: id, File: p.File, Line: p.Line, Column: p.Column, Part: r.part.ID, Text: text, Remedy: remedy}
+		if r.measure != nil {
+			r.err.Measure = r.measure.Number
+		}
+	}
+	return r.err
+}
+
+// tolerate notes a finding about an element of the measure being read.
+func (r *partReader) tolerate(el *etree.Element, id, text, remedy string) {
+	if r.quiet {
+		return
+	}
+	r.d.note(el, Finding{ID: id, Part: r.part.ID, Measure: r.measure.Number, Text: text, Remedy: remedy})
+}
+
+// integer reads a small whole number.
+func integer(text string, without int) int {
+	n, err := strconv.Atoi(strings.TrimPrefix(strings.TrimSpace(text), "+"))
+	if err != nil || n > 1<<20 || n < -1<<20 {
+		return without
+	}
+	return n
+}

@@ -1,0 +1,296 @@
+package musicxml
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/beevik/etree"
+)
+
+// A measureSource is where the music of one measure of one part stands.
+type measureSource struct {
+	measure *etree.Element // has the number
+	music   *etree.Element // has the notes: the same in a partwise score, the <part> in a timewise one
+	ordinal int            // of music in Document.spans
+}
+
+// readScore makes the music of the tree.
+func (d *Document) readScore() error {
+	root := d.Root()
+	s := &Score{Version: root.SelectAttrValue("version", "1.0"), Timewise: root.Tag == "score-timewise"}
+	d.score = s
+	var names []string // part ids in file order
+	music := map[string][]measureSource{}
+	add := func(part, measure, holder *etree.Element, ordinal, index int) {
+		id := part.SelectAttrValue("id", "")
+		if _, known := music[id]; !known {
+			names = append(names, id)
+		}
+		for s.Timewise && len(music[id]) < index {
+			music[id] = append(music[id], measureSource{}) // the part is silent there
+		}
+		music[id] = append(music[id], measureSource{measure, holder, ordinal})
+	}
+	measures := 0
+	d.eachChild(root, 0, func(el *etree.Element, ordinal int) {
+		switch el.Tag {
+		case "part":
+			if id := el.SelectAttrValue("id", ""); music[id] == nil {
+				names, music[id] = append(names, id), []measureSource{}
+			}
+			d.eachChild(el, ordinal, func(m *etree.Element, ordinal int) {
+				if m.Tag == "measure" {
+					add(el, m, m, ordinal, 0)
+				}
+			})
+		case "measure":
+			d.eachChild(el, ordinal, func(p *etree.Element, ordinal int) {
+				if p.Tag == "part" {
+					add(p, el, p, ordinal, measures)
+				}
+			})
+			measures++
+		default:
+			d.readHeader(el)
+		}
+	})
+	d.placeParts(names, music)
+	for _, p := range s.Parts {
+		r := partReader{d: d, part: p}
+		if err := r.read(music[p.ID]); err != nil {
+			return err
+		}
+	}
+	if err := d.align(); err != nil {
+		return err
+	}
+	for _, p := range s.Parts {
+		p.finish()
+	}
+	s.Title, s.Subtitle = s.title(), s.subtitle()
+	return nil
+}
+
+// eachChild goes through the child elements with their ordinals in d.spans.
+func (d *Document) eachChild(el *etree.Element, ordinal int, visit func(child *etree.Element, ordinal int)) {
+	ordinal++
+	for _, t := range el.Child {
+		if c, ok := t.(*etree.Element); ok {
+			visit(c, ordinal)
+			ordinal += int(d.spans[ordinal].size)
+		}
+	}
+}
+
+// readHeader reads a child of the root that is not music.
+func (d *Document) readHeader(el *etree.Element) {
+	s := d.score
+	switch el.Tag {
+	case "work":
+		s.WorkNumber, s.WorkTitle = childText(el, "work-number"), childText(el, "work-title")
+	case "movement-number":
+		s.MovementNumber = strings.TrimSpace(textOf(el))
+	case "movement-title":
+		s.MovementTitle = strings.TrimSpace(textOf(el))
+	case "identification":
+		for c := range el.ChildElementsSeq() {
+			text := strings.TrimSpace(textOf(c))
+			switch {
+			case c.Tag == "creator" && text != "":
+				s.Creators = append(s.Creators, Creator{Type: c.SelectAttrValue("type", ""), Name: text})
+			case c.Tag == "rights" && text != "":
+				s.Rights = append(s.Rights, text)
+			case c.Tag == "encoding":
+				for e := range c.SelectElementsSeq("software") {
+					s.Software = append(s.Software, strings.TrimSpace(textOf(e)))
+				}
+			}
+		}
+	case "credit":
+		s.Credits = append(s.Credits, readCredit(el))
+	case "part-list":
+		d.readPartList(el)
+	}
+}
+
+func readCredit(el *etree.Element) Credit {
+	c := Credit{Page: 1, Elem: el}
+	if n, err := strconv.Atoi(el.SelectAttrValue("page", "1")); err == nil {
+		c.Page = n
+	}
+	for e := range el.ChildElementsSeq() {
+		switch e.Tag {
+		case "credit-type":
+			c.Types = append(c.Types, strings.TrimSpace(textOf(e)))
+		case "credit-words":
+			c.Words = append(c.Words, readPiece(e))
+		}
+	}
+	if len(c.Words) > 0 {
+		c.X, c.Y, c.Justify = c.Words[0].X, c.Words[0].Y, c.Words[0].Justify
+	}
+	c.Text = strings.TrimSpace(joinPieces(c.Words))
+	return c
+}
+
+// readPartList makes the parts in the order in which the list has them.
+func (d *Document) readPartList(list *etree.Element) {
+	s := d.score
+	var open []PartGroup
+	for el := range list.ChildElementsSeq() {
+		switch el.Tag {
+		case "part-group":
+			number := el.SelectAttrValue("number", "1")
+			if el.SelectAttrValue("type", "") != "stop" {
+				open = append(open, PartGroup{Number: number, Name: displayName(el, "group-name"), Abbreviation: displayName(el, "group-abbreviation"), First: len(s.Parts)})
+				continue
+			}
+			for i := len(open) - 1; i >= 0; i-- {
+				if open[i].Number == number {
+					g := open[i]
+					open = append(open[:i], open[i+1:]...)
+					if g.Last = len(s.Parts) - 1; g.Last >= g.First {
+						s.Groups = append(s.Groups, g)
+					}
+					break
+				}
+			}
+		case "score-part":
+			p := d.newPart(el.SelectAttrValue("id", ""))
+			p.Elem = el
+			p.Name, p.Abbreviation = displayName(el, "part-name"), displayName(el, "part-abbreviation")
+			for _, g := range open {
+				if g.Name != "" {
+					p.Groups = append(p.Groups, g.Name)
+				}
+			}
+			for i := range el.SelectElementsSeq("score-instrument") {
+				for _, tag := range []string{"instrument-name", "instrument-sound"} {
+					if text := childText(i, tag); text != "" {
+						p.Instruments = append(p.Instruments, text)
+					}
+				}
+			}
+		}
+	}
+}
+
+func (d *Document) newPart(id string) *Part {
+	p := &Part{Score: d.score, ID: id, Index: len(d.score.Parts), Staves: 1, doc: d}
+	d.score.Parts = append(d.score.Parts, p)
+	return p
+}
+
+// displayName is the text of an element such as <part-name>; if it is empty,
+// that of <part-name-display>.
+func displayName(el *etree.Element, tag string) string {
+	if text := childText(el, tag); text != "" {
+		return text
+	}
+	var b strings.Builder
+	if display := el.SelectElement(tag + "-display"); display != nil {
+		for c := range display.ChildElementsSeq() {
+			switch c.Tag {
+			case "display-text":
+				b.WriteString(textOf(c))
+			case "accidental-text":
+				b.WriteString(accidentalSigns[strings.TrimSpace(textOf(c))])
+			}
+		}
+	}
+	return strings.TrimSpace(b.String())
+}
+
+var accidentalSigns = map[string]string{"flat": "♭", "sharp": "♯", "natural": "♮", "double-sharp": "𝄪", "flat-flat": "𝄫"}
+
+// placeParts makes the parts agree with the music that is there: a part that
+// the list lacks is added, and one that has no music is left out.
+func (d *Document) placeParts(names []string, music map[string][]measureSource) {
+	s := d.score
+	listed := map[string]bool{}
+	kept := s.Parts[:0]
+	before := make([]int, len(s.Parts)+1) // how many of the parts before this one are kept
+	for i, p := range s.Parts {
+		before[i+1] = len(kept)
+		if _, ok := music[p.ID]; !ok || listed[p.ID] {
+			d.note(p.Elem, Finding{ID: "part-without-music", Part: p.ID, Text: fmt.Sprintf("the part list names the part %s, of which there is no music", shorten(p.ID)), Remedy: "it is left out"})
+			continue
+		}
+		listed[p.ID] = true
+		p.Index = len(kept)
+		kept = append(kept, p)
+		before[i+1] = len(kept)
+	}
+	s.Parts = kept
+	s.Groups = slices.DeleteFunc(s.Groups, func(g PartGroup) bool { return before[g.First] == before[g.Last+1] })
+	for i := range s.Groups {
+		g := &s.Groups[i]
+		g.First, g.Last = before[g.First], before[g.Last+1]-1
+	}
+	for _, id := range names {
+		if !listed[id] {
+			d.newPart(id)
+			d.note(nil, Finding{ID: "part-not-listed", Part: id, Text: fmt.Sprintf("the part list lacks the part %s", shorten(id)), Remedy: "it is read all the same"})
+		}
+	}
+}
+
+// note adds a finding about an element, whose place it gets.
+func (d *Document) note(el *etree.Element, f Finding) {
+	f.File = d.inner
+	if el != nil {
+		p := d.Position(d.Span(el).Start)
+		f.Line, f.Column = p.Line, p.Column
+	}
+	if len(d.findings) < maxFindings {
+		d.findings = append(d.findings, f)
+	}
+}
+
+// textOf is the text directly inside an element.
+func textOf(el *etree.Element) string {
+	if len(el.Child) == 1 {
+		if c, ok := el.Child[0].(*etree.CharData); ok {
+			return c.Data
+		}
+	}
+	var b strings.Builder
+	for _, t := range el.Child {
+		if c, ok := t.(*etree.CharData); ok {
+			b.WriteString(c.Data)
+		}
+	}
+	return b.String()
+}
+
+func childText(el *etree.Element, tag string) string {
+	if c := el.SelectElement(tag); c != nil {
+		return strings.TrimSpace(textOf(c))
+	}
+	return ""
+}
+
+// attr is the value of an attribute without prefix, empty if it is not there.
+func attr(el *etree.Element, key string) string {
+	for i := range el.Attr {
+		if a := &el.Attr[i]; a.Key == key && a.Space == "" {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+// number reads a decimal attribute such as default-y; nil if it is none.
+func number(s string) *float64 {
+	if s == "" {
+		return nil
+	}
+	f, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
+	if err != nil || math.IsNaN(f) || math.IsInf(f, 0) {
+		return nil
+	}
+	return &f
+}

@@ -1,0 +1,478 @@
+package musicxml
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// A scanner reads well-formed XML 1.0 in one pass, without recursion, and
+// tells a sink what it finds and where. It is a reader of its own, not
+// encoding/xml, for three reasons: it must give the place of every token in
+// the text; it must know the internal subset of a doctype; and strings that it
+// gives are parts of the text, so that reading costs little more than looking
+// at every byte once. A test holds it against encoding/xml.
+type scanner struct {
+	text     string
+	pos      int
+	sink     sink
+	open     []openTag
+	attrs    []attribute
+	elements int
+	entities entities
+}
+
+// A sink takes what a scanner finds, in document order.
+type sink interface {
+	// startElement may refuse an element. The attributes are only lent.
+	startElement(name string, attrs []attribute, tag Span) *syntaxError
+	// endElement closes the innermost open element; tag is empty, and at the
+	// end of the start tag, for an element without content.
+	endElement(tag Span)
+	// text is character data, references resolved and line ends normalised;
+	// white says that it is white space as it stands in the file.
+	text(s string, white bool)
+	cdata(s string)
+	comment(s string)
+	instruction(target, inst string, at Span)
+	directive(s string)
+}
+
+type attribute struct{ name, value string }
+
+type openTag struct {
+	name  string
+	start int
+}
+
+// A syntaxError is what is wrong with the text, and at which byte of it.
+type syntaxError struct {
+	id     string
+	offset int
+	text   string
+	remedy string
+}
+
+const brokenRemedy = "export the score again from the program that it was made with"
+
+func (s *scanner) errorf(offset int, format string, args ...any) *syntaxError {
+	return &syntaxError{id: "xml-syntax", offset: offset, text: fmt.Sprintf(format, args...), remedy: brokenRemedy}
+}
+
+func limitError(offset int, format string, args ...any) *syntaxError {
+	return &syntaxError{id: "limit", offset: offset, text: fmt.Sprintf(format, args...), remedy: "this is not a score that was made in earnest"}
+}
+
+// Classes of bytes.
+const (
+	classSpace     = 1 << iota // white space
+	className                  // may stand in a name
+	classStart                 // may begin a name
+	classMarkup                // ends plain text, or makes it need work: & < ] CR
+	classForbidden             // may not stand in XML at all
+)
+
+var class = func() (c [256]uint8) {
+	for b := range c {
+		switch {
+		case b == ' ' || b == '\t' || b == '\n' || b == '\r':
+			c[b] = classSpace
+		case b < ' ':
+			c[b] = classForbidden
+		case b >= 'a' && b <= 'z', b >= 'A' && b <= 'Z', b == '_', b == ':', b >= utf8.RuneSelf:
+			c[b] = className | classStart
+		case b >= '0' && b <= '9', b == '-', b == '.':
+			c[b] = className
+		}
+	}
+	for _, b := range "&<]\r" {
+		c[b] |= classMarkup
+	}
+	return c
+}()
+
+// scan reads the whole text.
+func scan(text string, into sink) *syntaxError {
+	s := &scanner{text: text, sink: into}
+	if err := s.checkCharacters(); err != nil {
+		return err
+	}
+	if err := s.prolog(); err != nil {
+		return err
+	}
+	if err := s.content(); err != nil {
+		return err
+	}
+	return s.misc(false)
+}
+
+// checkCharacters refuses what may not stand in XML, wherever it stands.
+func (s *scanner) checkCharacters() *syntaxError {
+	for i := 0; i < len(s.text); i++ {
+		b := s.text[i]
+		if class[b]&classForbidden != 0 {
+			if b == 0 {
+				return s.errorf(i, "there is a NUL byte, so this is not text")
+			}
+			return s.errorf(i, "the control character %#02x may not stand in XML", b)
+		}
+		if b == 0xEF && i+2 < len(s.text) && s.text[i+1] == 0xBF && s.text[i+2] >= 0xBE {
+			return s.errorf(i, "the character U+FFF%c may not stand in XML", "EF"[s.text[i+2]-0xBE])
+		}
+	}
+	return nil
+}
+
+// prolog reads up to the root element: XML declaration, comments, processing
+// instructions, doctype.
+func (s *scanner) prolog() *syntaxError {
+	if strings.HasPrefix(s.text, "<?xml") && len(s.text) > 5 && class[s.text[5]]&classSpace != 0 {
+		end := strings.Index(s.text, "?>")
+		if end < 0 {
+			return s.errorf(0, "the XML declaration does not end")
+		}
+		s.pos = end + 2
+		s.sink.instruction("xml", strings.TrimSpace(s.text[5:end]), Span{0, s.pos})
+	}
+	return s.misc(true)
+}
+
+// misc reads what may stand before and after the root element; before it, a
+// doctype too.
+func (s *scanner) misc(before bool) *syntaxError {
+	for {
+		s.skipSpace()
+		rest := s.text[s.pos:]
+		var err *syntaxError
+		switch {
+		case rest == "" && !before:
+			return nil
+		case rest == "" && s.pos == 0:
+			return &syntaxError{"empty", 0, "the file is empty", brokenRemedy}
+		case rest == "":
+			return s.errorf(s.pos, "the file ends before the score begins")
+		case strings.HasPrefix(rest, "<!--"):
+			err = s.comment()
+		case strings.HasPrefix(rest, "<?"):
+			err = s.instruction()
+		case strings.HasPrefix(rest, "<!DOCTYPE") && before:
+			err = s.doctype()
+		case len(rest) > 1 && rest[0] == '<' && class[rest[1]]&classStart != 0 && before:
+			return nil
+		case before:
+			return &syntaxError{"not-xml", s.pos, "this is not XML", "give a MusicXML file (.musicxml, .xml or .mxl)"}
+		default:
+			return s.errorf(s.pos, "there is something after the end of the score")
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+func (s *scanner) skipSpace() {
+	for s.pos < len(s.text) && class[s.text[s.pos]]&classSpace != 0 {
+		s.pos++
+	}
+}
+
+// content reads the root element.
+func (s *scanner) content() *syntaxError {
+	for first := true; first || len(s.open) > 0; first = false {
+		if s.pos >= len(s.text) {
+			last := s.open[len(s.open)-1]
+			return s.errorf(s.pos, "the file breaks off inside <%s>", shorten(last.name))
+		}
+		var err *syntaxError
+		if s.text[s.pos] != '<' {
+			err = s.characters()
+		} else {
+			err = s.markup()
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// markup reads what begins with '<' inside the root element.
+func (s *scanner) markup() *syntaxError {
+	if s.pos+1 >= len(s.text) {
+		return s.errorf(s.pos, "the file breaks off inside a tag")
+	}
+	switch s.text[s.pos+1] {
+	case '/':
+		return s.endTag()
+	case '?':
+		return s.instruction()
+	case '!':
+		switch rest := s.text[s.pos:]; {
+		case strings.HasPrefix(rest, "<!--"):
+			return s.comment()
+		case strings.HasPrefix(rest, "<![CDATA["):
+			return s.cdata()
+		}
+		return s.errorf(s.pos, "there is a stray <!")
+	}
+	return s.startTag()
+}
+
+// characters reads text up to the next tag.
+func (s *scanner) characters() *syntaxError {
+	start := s.pos
+	end := strings.IndexByte(s.text[start:], '<')
+	if end < 0 {
+		end = len(s.text)
+	} else {
+		end += start
+	}
+	s.pos = end
+	raw := s.text[start:end]
+	white, plain := true, true
+	for i := 0; i < len(raw); i++ {
+		c := class[raw[i]]
+		if c&classSpace == 0 {
+			white = false
+		}
+		if c&classMarkup != 0 {
+			plain = false
+		}
+	}
+	if plain {
+		s.sink.text(raw, white)
+		return nil
+	}
+	if i := strings.Index(raw, "]]>"); i >= 0 {
+		return s.errorf(start+i, "]]> may not stand in text")
+	}
+	resolved, err := s.resolve(raw, start, false)
+	if err != nil {
+		return err
+	}
+	s.sink.text(resolved, white)
+	return nil
+}
+
+// normalise makes every line end a line feed.
+func normalise(raw string) string {
+	if strings.IndexByte(raw, '\r') < 0 {
+		return raw
+	}
+	return strings.ReplaceAll(strings.ReplaceAll(raw, "\r\n", "\n"), "\r", "\n")
+}
+
+func (s *scanner) cdata() *syntaxError {
+	inner := s.text[s.pos+len("<![CDATA["):]
+	end := strings.Index(inner, "]]>")
+	if end < 0 {
+		return s.errorf(s.pos, "a CDATA section does not end")
+	}
+	s.sink.cdata(normalise(inner[:end]))
+	s.pos += len("<![CDATA[") + end + len("]]>")
+	return nil
+}
+
+func (s *scanner) comment() *syntaxError {
+	inner := s.text[s.pos+len("<!--"):]
+	end := strings.Index(inner, "--")
+	if end < 0 {
+		return s.errorf(s.pos, "a comment does not end")
+	}
+	if !strings.HasPrefix(inner[end:], "-->") {
+		return s.errorf(s.pos+len("<!--")+end, "-- may not stand inside a comment")
+	}
+	s.sink.comment(normalise(inner[:end]))
+	s.pos += len("<!--") + end + len("-->")
+	return nil
+}
+
+func (s *scanner) instruction() *syntaxError {
+	start := s.pos
+	inner := s.text[start+2:]
+	end := strings.Index(inner, "?>")
+	if end < 0 {
+		return s.errorf(start, "a processing instruction does not end")
+	}
+	inner = inner[:end]
+	n := nameLength(inner)
+	target := inner[:n]
+	if n == 0 || n < len(inner) && class[inner[n]]&classSpace == 0 {
+		return s.errorf(start, "a processing instruction has no name")
+	}
+	if strings.EqualFold(target, "xml") {
+		return s.errorf(start, "an XML declaration may stand only at the very beginning")
+	}
+	s.pos = start + 2 + end + 2
+	s.sink.instruction(target, normalise(strings.TrimLeft(inner[n:], " \t\r\n")), Span{start, s.pos})
+	return nil
+}
+
+// nameLength is the length of the name that s begins with, 0 if it begins
+// with none.
+func nameLength(s string) int {
+	if s == "" || class[s[0]]&classStart == 0 {
+		return 0
+	}
+	i, ascii := 1, s[0] < utf8.RuneSelf
+	for i < len(s) && class[s[i]]&className != 0 {
+		ascii = ascii && s[i] < utf8.RuneSelf
+		i++
+	}
+	if ascii {
+		return i
+	}
+	for j, r := range s[:i] {
+		if r >= utf8.RuneSelf && !isNameRune(r, j == 0) {
+			return j
+		}
+	}
+	return i
+}
+
+// isNameRune is the production NameChar (NameStartChar if first) of XML 1.0
+// beyond ASCII.
+func isNameRune(r rune, first bool) bool {
+	switch {
+	case r == 0xB7, r >= 0x300 && r <= 0x36F, r >= 0x203F && r <= 0x2040:
+		return !first
+	case r >= 0xC0 && r <= 0x2FF:
+		return r != 0xD7 && r != 0xF7
+	case r >= 0x370 && r <= 0x1FFF:
+		return r != 0x37E
+	case r >= 0x200C && r <= 0x200D, r >= 0x2070 && r <= 0x218F, r >= 0x2C00 && r <= 0x2FEF,
+		r >= 0x3001 && r <= 0xD7FF, r >= 0xF900 && r <= 0xFDCF, r >= 0xFDF0 && r <= 0xFFFD, r >= 0x10000 && r <= 0xEFFFF:
+		return true
+	}
+	return false
+}
+
+func (s *scanner) startTag() *syntaxError {
+	start := s.pos
+	n := nameLength(s.text[start+1:])
+	if n == 0 {
+		return s.errorf(start, "a < stands where a tag cannot begin")
+	}
+	name := s.text[start+1 : start+1+n]
+	s.pos = start + 1 + n
+	if s.elements++; s.elements > maxElements {
+		return limitError(start, "the file has more than %d elements", maxElements)
+	}
+	if len(s.open) >= maxDepth {
+		return limitError(start, "more than %d elements stand inside one another", maxDepth)
+	}
+	empty, err := s.attributes(start, name)
+	if err != nil {
+		return err
+	}
+	if err := s.sink.startElement(name, s.attrs, Span{start, s.pos}); err != nil {
+		return err
+	}
+	if empty {
+		s.sink.endElement(Span{s.pos, s.pos})
+		return nil
+	}
+	s.open = append(s.open, openTag{name, start})
+	return nil
+}
+
+// attributes reads the rest of a start tag into s.attrs and says whether it
+// is an empty-element tag.
+func (s *scanner) attributes(start int, name string) (empty bool, err *syntaxError) {
+	s.attrs = s.attrs[:0]
+	for {
+		before := s.pos
+		s.skipSpace()
+		if s.pos >= len(s.text) {
+			return false, s.errorf(s.pos, "the file breaks off inside the tag <%s", shorten(name))
+		}
+		switch s.text[s.pos] {
+		case '>':
+			s.pos++
+			return false, nil
+		case '/':
+			if s.pos+1 < len(s.text) && s.text[s.pos+1] == '>' {
+				s.pos += 2
+				return true, nil
+			}
+		}
+		n := nameLength(s.text[s.pos:])
+		if n == 0 || before == s.pos {
+			return false, s.errorf(s.pos, "the tag <%s> is malformed", shorten(name))
+		}
+		at := s.pos
+		key := s.text[at : at+n]
+		s.pos += n
+		value, err := s.attributeValue(key)
+		if err != nil {
+			return false, err
+		}
+		for _, a := range s.attrs {
+			if a.name == key {
+				return false, s.errorf(at, "the tag <%s> has the attribute %s twice", shorten(name), shorten(key))
+			}
+		}
+		if len(s.attrs) >= maxAttributes {
+			return false, limitError(at, "the tag <%s> has more than %d attributes", shorten(name), maxAttributes)
+		}
+		s.attrs = append(s.attrs, attribute{key, value})
+	}
+}
+
+// attributeValue reads ="value".
+func (s *scanner) attributeValue(key string) (string, *syntaxError) {
+	s.skipSpace()
+	if s.pos >= len(s.text) || s.text[s.pos] != '=' {
+		return "", s.errorf(s.pos, "the attribute %s has no value", shorten(key))
+	}
+	s.pos++
+	s.skipSpace()
+	if s.pos >= len(s.text) || s.text[s.pos] != '"' && s.text[s.pos] != '\'' {
+		return "", s.errorf(s.pos, "the value of the attribute %s is not in quotes", shorten(key))
+	}
+	quote := s.text[s.pos]
+	s.pos++
+	start := s.pos
+	length := strings.IndexByte(s.text[start:], quote)
+	if length < 0 {
+		return "", s.errorf(start-1, "the value of the attribute %s does not end", shorten(key))
+	}
+	raw := s.text[start : start+length]
+	s.pos = start + length + 1
+	plain := true
+	for i := 0; i < len(raw); i++ {
+		b := raw[i]
+		if b == '<' {
+			return "", s.errorf(start+i, "a < may not stand in the value of the attribute %s", shorten(key))
+		}
+		if b == '&' || b < ' ' {
+			plain = false
+		}
+	}
+	if plain {
+		return raw, nil
+	}
+	return s.resolve(raw, start, true)
+}
+
+func (s *scanner) endTag() *syntaxError {
+	start := s.pos
+	last := s.open[len(s.open)-1]
+	after := start + 2 + len(last.name)
+	if after >= len(s.text) || s.text[start+2:after] != last.name || class[s.text[after]]&className != 0 {
+		n := nameLength(s.text[start+2:])
+		if after = start + 2 + n; n == 0 || after >= len(s.text) {
+			return s.errorf(start, "the file breaks off inside a tag, or the tag is malformed")
+		}
+		return s.errorf(start, "<%s> is closed by </%s>", shorten(last.name), shorten(s.text[start+2:after]))
+	}
+	s.pos = after
+	s.skipSpace()
+	if s.pos >= len(s.text) || s.text[s.pos] != '>' {
+		return s.errorf(start, "the tag </%s> does not end", shorten(last.name))
+	}
+	s.pos++
+	s.open = s.open[:len(s.open)-1]
+	s.sink.endElement(Span{start, s.pos})
+	return nil
+}
