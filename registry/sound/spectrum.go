@@ -38,6 +38,10 @@ type spectrum struct {
 // middleC is the key and the pitch from which formants and scales are reckoned.
 const middleC = 60
 
+// Formants have been measured to move from C#3 to A5 (the Weingarten Vox
+// humana); beyond these pitches they stay where they are there.
+const formantLow, formantHigh = 49, 81
+
 // level is the level of partial n (from 1) of a pipe that sounds at a pitch in
 // semitones, in dB against an arbitrary zero; minus infinity where the pipe
 // does not have that partial.
@@ -55,7 +59,8 @@ func (s *spectrum) level(n int, pitch float64) float64 {
 		level += s.bumpDB * math.Exp2(-d*d)
 	}
 	if s.formantDB != 0 {
-		centre := s.formant * math.Exp2(s.follow*octaves)
+		followed := max(formantLow, min(pitch, formantHigh)) - middleC
+		centre := s.formant * math.Exp2(s.follow*followed/12)
 		d := math.Log2(float64(n)*pipeFrequency(pitch)/centre) / s.formantWidth
 		level += s.formantDB * math.Exp2(-d*d)
 	}
