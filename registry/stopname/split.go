@@ -5,6 +5,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"stopgap/registry/internal/letters"
 	"stopgap/registry/pitch"
 )
 
@@ -29,7 +30,7 @@ func Split(text string) (name string, p pitch.Feet, ranks int, composition []pit
 // II"), and a small bare figure is a pitch only where the name has that pitch
 // ("Fifteenth 2", but "Open Diapason 2").
 func Dissect(text string) Knob {
-	text = strings.Join(strings.Fields(repair(text)), " ")
+	text = strings.Join(strings.Fields(letters.Repair(text)), " ")
 	if k, ok := leadingPitch(text); ok {
 		return k
 	}
