@@ -15,7 +15,7 @@ type Note struct {
 // MaxMoments is how many moments a passage is heard in. Moments in which the
 // same keys are held are one; where there are more, those that lie nearest in
 // pitch are heard together as their mean.
-const MaxMoments = 6
+const MaxMoments = 8
 
 // A Passage is what is played, of one line or of several at the same time,
 // made ready for hearing stops in it.

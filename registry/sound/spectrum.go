@@ -19,7 +19,7 @@ const highestHz = 14125
 // A spectrum is the shape of the partials of one kind of pipe: a row of
 // spectra.tsv, where each figure has its unit and its source.
 type spectrum struct {
-	kind          string
+	kind, source  string
 	slope, beyond float64 // dB per partial, up to and above the knee
 	knee          float64 // partial
 	even          float64 // dB, minus infinity where there are no even partials
@@ -33,6 +33,8 @@ type spectrum struct {
 
 	equalOnce sync.Once
 	equal     float64 // dB over phon, see equalising
+
+	shapes sync.Map // pitch (float64) to *Powers, see bands
 }
 
 // middleC is the key and the pitch from which formants and scales are reckoned.
@@ -101,4 +103,21 @@ func (s *spectrum) partials(pitch float64) []float64 {
 		levels[i] /= sum
 	}
 	return levels
+}
+
+// bands are the band powers of a pipe of this kind of 0 dB. They are kept,
+// since the ranks of an organ are of few kinds and all have the same notes.
+func (s *spectrum) bands(pitch float64) *Powers {
+	if p, ok := s.shapes.Load(pitch); ok {
+		return p.(*Powers)
+	}
+	p := new(Powers)
+	frequency := pipeFrequency(pitch)
+	for i, part := range s.partials(pitch) {
+		if band, ok := bandAt(float64(i+1) * frequency); ok {
+			p[band] += part
+		}
+	}
+	kept, _ := s.shapes.LoadOrStore(pitch, p)
+	return kept.(*Powers)
 }

@@ -21,6 +21,7 @@ type Options struct {
 // A Stop is how one stop sounds, from every key. It does not change.
 type Stop struct {
 	kind     *spectrum
+	row      *kindRow
 	level    float64 // dB of one 8′ pipe in the middle octave, all ranks of the stop together
 	sections []Section
 	cents    float64 // out of tune at middle C; 0 for a stop in tune
@@ -51,7 +52,7 @@ func Of(k stopname.Known, o Options) *Stop {
 		name = fold(k.Entry)
 	}
 	row := t.kindOf(k, name)
-	s := &Stop{kind: row.kind, sections: o.Composition, low: o.Low, high: o.High}
+	s := &Stop{kind: row.kind, row: row, sections: o.Composition, low: o.Low, high: o.High}
 	if s.low == 0 && s.high == 0 {
 		s.high = keyCount - 1
 	}
@@ -227,11 +228,9 @@ func (s *Stop) powersAt(key int) *Powers {
 
 // addPipe adds a pipe's partials to band powers.
 func addPipe(p *Powers, kind *spectrum, pitch, level float64) {
-	power, frequency := Power(level), pipeFrequency(pitch)
-	for i, part := range kind.partials(pitch) {
-		if band, ok := bandAt(float64(i+1) * frequency); ok {
-			p[band] += float64(power * part)
-		}
+	power := Power(level)
+	for band, part := range kind.bands(pitch) {
+		p[band] += float64(power * part)
 	}
 }
 

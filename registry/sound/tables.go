@@ -111,7 +111,7 @@ func readTables() (*tables, error) {
 
 func (t *tables) spectrumRow(c *cells) {
 	s := &spectrum{
-		kind: c.text(0), slope: c.number(1), knee: c.number(2), beyond: c.number(3),
+		kind: c.text(0), source: c.text(13), slope: c.number(1), knee: c.number(2), beyond: c.number(3),
 		evenTo: int(c.number(5)), bump: c.number(6), bumpDB: c.number(7),
 		formant: c.number(8), formantDB: c.number(9), formantWidth: c.number(10), follow: c.number(11), warp: c.number(12),
 	}
