@@ -1,7 +1,6 @@
 package musicxml
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 )
@@ -117,7 +116,7 @@ func countBeats(measures []*Measure) {
 	for i, m := range measures {
 		length, full := m.End.Sub(m.Start), m.Signature.Length()
 		switch {
-		case i == 0 && len(measures) > 1 && length.Less(full):
+		case i == 0 && isPickup(measures):
 			counted = full.Sub(length)
 		case i == 0 || !counted.Less(full) || full.Less(counted.Add(length)) || m.Signature.Unit() != measures[i-1].Signature.Unit():
 			counted = Time{}
@@ -125,6 +124,21 @@ func countBeats(measures []*Measure) {
 		m.Beat = Whole(1).Add(counted.Div(m.Signature.Unit()))
 		counted = counted.Add(length)
 	}
+}
+
+// isPickup tells an incomplete first measure that is a pickup from one that is
+// split: that is completed by the next.
+func isPickup(measures []*Measure) bool {
+	if len(measures) < 2 {
+		return false
+	}
+	first, next := measures[0], measures[1]
+	length, full := first.End.Sub(first.Start), first.Signature.Length()
+	if !length.Less(full) {
+		return false
+	}
+	split := !first.Implicit && next.Implicit && length.Add(next.End.Sub(next.Start)) == full
+	return !split
 }
 
 // finish makes all times count from the start of the part, and puts notes and
@@ -169,7 +183,7 @@ func (p *Part) finish() {
 	sortByTime(p.Keys, func(k Key) Time { return k.Time })
 	sortByTime(p.Transposes, func(t Transpose) Time { return t.Time })
 	sortByTime(p.Tempos, func(t Tempo) Time { return t.Time })
-	p.pairOctaveShifts()
+	p.pairLines()
 }
 
 // sortByTime sorts what is mostly in order already; what is at one time stays
@@ -179,36 +193,4 @@ func sortByTime[T any](all []T, at func(T) Time) {
 	if !slices.IsSortedFunc(all, byTime) {
 		slices.SortStableFunc(all, byTime)
 	}
-}
-
-// pairOctaveShifts finds where each octave line starts and ends. One that does
-// not end goes on to the end of the part.
-func (p *Part) pairOctaveShifts() {
-	type line struct{ staff, number int }
-	open := map[line]int{}
-	end := Time{}
-	if n := len(p.Measures); n > 0 {
-		end = p.Measures[n-1].End
-	}
-	for _, dir := range p.Directions {
-		if dir.Shift == nil {
-			continue
-		}
-		key := line{dir.Staff, dir.Shift.Number}
-		switch dir.Shift.Type {
-		case "up", "down":
-			if i, ok := open[key]; ok {
-				p.OctaveShifts[i].End = dir.Time
-			}
-			open[key] = len(p.OctaveShifts)
-			p.OctaveShifts = append(p.OctaveShifts, OctaveShift{Staff: dir.Staff, Type: dir.Shift.Type, Size: dir.Shift.Size,
-				Number: dir.Shift.Number, Start: dir.Time, End: end, Direction: dir})
-		case "stop":
-			if i, ok := open[key]; ok {
-				p.OctaveShifts[i].End = dir.Time
-				delete(open, key)
-			}
-		}
-	}
-	slices.SortStableFunc(p.OctaveShifts, func(a, b OctaveShift) int { return cmp.Or(a.Start.Cmp(b.Start), cmp.Compare(a.Staff, b.Staff)) })
 }

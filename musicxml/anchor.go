@@ -17,12 +17,12 @@ type Anchor struct {
 	Unit   string // by how much more an element is indented than the one it is in
 	Offset string // what <offset> must say, in divisions; empty if the direction needs none
 
-	last bool // Pos is behind the last element of the measure, not before another one
+	last bool // Pos is at the end of the measure, not before an element
 }
 
 // Edit inserts an element, or several, at the anchor. The text must be XML
-// without white space around it; where it has several lines these are the
-// caller's.
+// that begins and ends with a tag or a processing instruction, without white
+// space around it. [Document.Remove] is the inverse.
 func (a Anchor) Edit(text string) Edit {
 	if a.last {
 		return Edit{Span{a.Pos, a.Pos}, a.Indent + text}
@@ -43,6 +43,7 @@ type slot struct {
 	time    Time // from the start of the measure
 	quarter Time // how long one division is there
 	pos     int
+	like    int // where an element begins whose indentation fits
 	rank    int // lower is better
 	last    bool
 }
@@ -85,13 +86,7 @@ func (p *Part) Anchor(staff int, t Time) (Anchor, error) {
 	if p.doc.isEmptyTag(m.ordinal) {
 		return Anchor{}, &Error{ID: "no-place", File: p.doc.inner, Part: p.ID, Measure: m.Number, Text: "the measure is an empty tag, into which nothing can be put"}
 	}
-	a := Anchor{Pos: s.pos, last: s.last, Indent: p.doc.indentBefore(s.pos)}
-	if s.last {
-		a.Indent = ""
-		if last := lastElement(m.Elem); last != nil {
-			a.Indent = p.doc.indentBefore(p.doc.Span(last).Start)
-		}
-	}
+	a := Anchor{Pos: s.pos, last: s.last, Indent: p.doc.indentBefore(s.like)}
 	if outer := p.doc.indentBefore(int(p.doc.spans[m.ordinal].start)); outer != "" {
 		a.Unit, _ = strings.CutPrefix(a.Indent, outer)
 	}
@@ -110,15 +105,6 @@ func (d *Document) isEmptyTag(ordinal int) bool {
 	return s.innerStart == s.end
 }
 
-func lastElement(el *etree.Element) *etree.Element {
-	for i := len(el.Child) - 1; i >= 0; i-- {
-		if c, ok := el.Child[i].(*etree.Element); ok {
-			return c
-		}
-	}
-	return nil
-}
-
 // findSlots goes through the measure as the reader does and keeps the places
 // where a direction can stand. It stands in no chord, and before the grace
 // notes that lead to a note.
@@ -128,17 +114,18 @@ func (m *Measure) findSlots() {
 	// The reader that gave the notes their times gives the places theirs.
 	r := &partReader{d: d, part: &Part{}, quarter: m.quarter, quiet: true}
 	r.measure = &Measure{Part: r.part, Signature: m.Signature}
-	end := int(d.spans[m.ordinal].innerStart)
+	last := int(d.spans[m.ordinal].innerStart)
 	d.eachChild(m.Elem, m.ordinal, func(el *etree.Element, ordinal int) {
-		span := d.spans[ordinal]
-		f.before(el, slot{time: r.cursor, quarter: r.quarter, pos: int(span.start)})
+		last = int(d.spans[ordinal].start)
+		f.before(el, slot{time: r.cursor, quarter: r.quarter, pos: last, like: last})
 		switch el.Tag {
 		case "note", "backup", "forward", "attributes":
 			r.element(el, ordinal)
 		}
-		end = int(span.end)
 	})
-	f.offer(slot{time: r.cursor, quarter: r.quarter, pos: end, last: true}, atEnd)
+	inner := d.text[:d.spans[m.ordinal].innerEnd]
+	end := len(strings.TrimRight(inner, whiteSpace))
+	f.offer(slot{time: r.cursor, quarter: r.quarter, pos: end, like: last, last: true}, atEnd)
 	m.slots.notes = f.notes
 	for _, s := range f.best {
 		m.slots.byTime = append(m.slots.byTime, s)
@@ -189,7 +176,7 @@ func (f *slotFinder) beforeNote(el *etree.Element, s slot) {
 		}
 	}
 	if f.grace != 0 {
-		s.pos, f.grace = f.grace, 0
+		s.pos, s.like, f.grace = f.grace, f.grace, 0
 	}
 	f.offer(s, beforeNote)
 	key := staffTime{staff, s.time}

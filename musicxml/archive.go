@@ -13,6 +13,7 @@ import (
 // An archive is a compressed score: a ZIP file whose META-INF/container.xml
 // names the score file in it.
 type archive struct {
+	data   []byte
 	reader *zip.Reader
 	score  *zip.File
 }
@@ -72,7 +73,7 @@ func openArchive(name string, data []byte) (*archive, []byte, *Error) {
 		why.File = name
 		return nil, nil, why
 	}
-	return &archive{r, score}, text, nil
+	return &archive{data, r, score}, text, nil
 }
 
 // entryPath writes the path of an entry as ZIP has it: some programs write
@@ -168,6 +169,18 @@ func (c *containerReader) startElement(name string, attrs []attribute, _ Span) *
 	return nil
 }
 
+// copyEntry copies an entry as it is stored. Folders, which hold nothing but
+// which some programs compress, are made anew.
+func copyEntry(w *zip.Writer, f *zip.File) error {
+	if !strings.HasSuffix(f.Name, "/") {
+		return w.Copy(f)
+	}
+	h := f.FileHeader
+	h.CompressedSize64, h.UncompressedSize64, h.CRC32 = 0, 0, 0
+	_, err := w.CreateHeader(&h)
+	return err
+}
+
 // replace gives the archive with another score file in it. The other entries
 // are copied as they are stored.
 func (a *archive) replace(name string, score []byte) ([]byte, error) {
@@ -181,7 +194,7 @@ func (a *archive) replace(name string, score []byte) ([]byte, error) {
 	}
 	for _, f := range a.reader.File {
 		if f != a.score {
-			if err := w.Copy(f); err != nil {
+			if err := copyEntry(w, f); err != nil {
 				return failed(err)
 			}
 			continue

@@ -6,13 +6,11 @@ import (
 	"github.com/beevik/etree"
 )
 
-// A Document is a MusicXML file: its bytes, the decoded text of its score, the
-// tree of elements with their places in that text, and the music. It does not
+// A Document is a MusicXML file: the decoded text of its score, the tree of elements with their places in that text, and the music. It does not
 // change after it has been read, and may be used by several goroutines.
 type Document struct {
-	name    string // as given to Read
-	inner   string // what messages call the score file: name, or name/entry of an archive
-	data    []byte
+	name    string   // as given to Read
+	inner   string   // what messages call the score file: name, or name/entry of an archive
 	archive *archive // nil unless the file is compressed
 
 	codec codec
@@ -33,33 +31,33 @@ type Document struct {
 }
 
 // Read reads a MusicXML file: plain XML, or a compressed score (.mxl), told
-// apart by content. The name serves only for messages. Data must not change
-// while the Document is in use. An error is always an [*Error].
+// apart by content. The name serves only for messages. The data of a compressed
+// score must not change while the Document is in use. An error is always an
+// [*Error].
 func Read(name string, data []byte) (*Document, error) {
-	d := &Document{name: name, inner: name, data: data}
-	if err := d.read(); err != nil {
+	d := &Document{name: name, inner: name}
+	if err := d.read(data); err != nil {
 		return nil, err
 	}
 	return d, nil
 }
 
-func (d *Document) read() error {
-	if len(d.data) > maxFileBytes {
+func (d *Document) read(data []byte) error {
+	if len(data) > maxFileBytes {
 		return d.plainError("limit", "the file is larger than 256 MiB", "")
 	}
-	if len(d.data) == 0 {
+	if len(data) == 0 {
 		return d.plainError("empty", "the file is empty", brokenRemedy)
 	}
-	file := d.data
-	if isArchive(d.data) {
-		a, data, err := openArchive(d.name, d.data)
+	if isArchive(data) {
+		a, file, err := openArchive(d.name, data)
 		if err != nil {
 			return err
 		}
-		d.archive, file = a, data
+		d.archive, data = a, file
 		d.inner = d.name + "/" + a.entryName()
 	}
-	dec, found, err := decodeFile(d.inner, file)
+	dec, found, err := decodeFile(d.inner, data)
 	if err != nil {
 		return err
 	}

@@ -31,6 +31,33 @@ func Escape(s string) string {
 	return escaper.Replace(strings.Map(clean, s))
 }
 
+const whiteSpace = " \t\r\n"
+
+// Remove gives the edits that take out elements or processing instructions
+// that [Anchor.Edit] put in, with the white space that came with them. The
+// spans may come in any order and must not overlap.
+func (d *Document) Remove(spans []Span) []Edit {
+	spans = slices.Clone(spans)
+	slices.SortFunc(spans, func(a, b Span) int { return a.Start - b.Start })
+	var edits []Edit
+	for i := 0; i < len(spans); {
+		run := spans[i]
+		// What stands beside one another, with nothing but white space between, goes together.
+		for i++; i < len(spans) && strings.Trim(d.text[run.End:spans[i].Start], whiteSpace) == ""; i++ {
+			run.End = spans[i].End
+		}
+		// At the end of a measure the white space came before, elsewhere behind.
+		after := strings.TrimLeft(d.text[run.End:], whiteSpace)
+		if strings.HasPrefix(after, "</") {
+			run.Start = len(strings.TrimRight(d.text[:run.Start], whiteSpace))
+		} else {
+			run.End = len(d.text) - len(after)
+		}
+		edits = append(edits, Edit{Span: run})
+	}
+	return edits
+}
+
 // Apply gives the file with the edits made. The edits may come in any order;
 // several insertions at one place are made in the order given, and before a
 // replacement that begins there. Edits that overlap or lie out of bounds are
@@ -45,7 +72,7 @@ func (d *Document) Apply(edits []Edit) ([]byte, error) {
 		return nil, err
 	}
 	if len(edits) == 0 {
-		return d.data, nil
+		return d.unchanged()
 	}
 	text := splice(d.text, edits)
 	if takeOut(text, edits, d.text) != d.text {
@@ -65,6 +92,14 @@ func (d *Document) Apply(edits []Edit) ([]byte, error) {
 		return d.archive.replace(d.name, file)
 	}
 	return file, nil
+}
+
+// unchanged gives the bytes that the document was read from.
+func (d *Document) unchanged() ([]byte, error) {
+	if d.archive != nil {
+		return bytes.Clone(d.archive.data), nil
+	}
+	return d.encode(d.text)
 }
 
 // encode gives the bytes of a text, and makes sure that they read as it.

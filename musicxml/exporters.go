@@ -11,16 +11,17 @@ import "github.com/beevik/etree"
 // exporter goes back by a whole measure all the same. The next voice then
 // starts with the measure. To go back when nothing has been played, or by more
 // than a measure, is no such habit but a broken file.
-func (r *partReader) backupTooFar(el *etree.Element, to Time) Time {
-	most := r.measure.Signature.Length()
-	if most.IsZero() {
-		most = Whole(4)
+func (r *partReader) backupTooFar(el *etree.Element, by Time) Time {
+	const what = "<backup> goes back beyond the start of the measure"
+	full := r.measure.Signature.Length()
+	if full.IsZero() {
+		full = Whole(4)
 	}
-	if r.cursor.IsZero() || most.Less(to.Neg()) || !to.Valid() {
-		r.fail(el, "backup-too-far", "<backup> goes back beyond the start of the measure", brokenRemedy)
+	if r.cursor.IsZero() || full.Less(by) {
+		r.fail(el, "backup-too-far", what, brokenRemedy)
 		return Time{}
 	}
-	r.tolerate(el, "backup-too-far", "<backup> goes back beyond the start of the measure", "the next voice is taken to start with the measure")
+	r.tolerate(el, "backup-too-far", what, "the next voice is taken to start with the measure")
 	return Time{}
 }
 

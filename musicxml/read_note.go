@@ -52,6 +52,8 @@ func (r *partReader) note(el *etree.Element, ordinal int) {
 			case "stop":
 				n.TieStop = true
 			}
+		case "lyric":
+			n.HasLyric = true
 		case "notations":
 			readNotations(n, c)
 		}

@@ -92,7 +92,7 @@ func (r *partReader) backup(el *etree.Element) {
 	by := r.duration(el)
 	to := r.cursor.Sub(by)
 	if to.Sign() < 0 {
-		to = r.backupTooFar(el, to)
+		to = r.backupTooFar(el, by)
 	}
 	r.cursor = to
 }

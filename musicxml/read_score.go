@@ -22,12 +22,12 @@ func (d *Document) readScore() error {
 	root := d.Root()
 	s := &Score{Version: root.SelectAttrValue("version", "1.0"), Timewise: root.Tag == "score-timewise"}
 	d.score = s
-	var names []string // part ids in file order
+	var heads []*etree.Element // the first <part> of each id, in file order
 	music := map[string][]measureSource{}
 	add := func(part, measure, holder *etree.Element, ordinal, index int) {
 		id := part.SelectAttrValue("id", "")
 		if _, known := music[id]; !known {
-			names = append(names, id)
+			heads = append(heads, part)
 		}
 		for s.Timewise && len(music[id]) < index {
 			music[id] = append(music[id], measureSource{}) // the part is silent there
@@ -39,7 +39,7 @@ func (d *Document) readScore() error {
 		switch el.Tag {
 		case "part":
 			if id := el.SelectAttrValue("id", ""); music[id] == nil {
-				names, music[id] = append(names, id), []measureSource{}
+				heads, music[id] = append(heads, el), []measureSource{}
 			}
 			d.eachChild(el, ordinal, func(m *etree.Element, ordinal int) {
 				if m.Tag == "measure" {
@@ -57,7 +57,7 @@ func (d *Document) readScore() error {
 			d.readHeader(el)
 		}
 	})
-	d.placeParts(names, music)
+	d.placeParts(heads, music)
 	for _, p := range s.Parts {
 		r := partReader{d: d, part: p}
 		if err := r.read(music[p.ID]); err != nil {
@@ -208,7 +208,7 @@ var accidentalSigns = map[string]string{"flat": "♭", "sharp": "♯", "natural"
 
 // placeParts makes the parts agree with the music that is there: a part that
 // the list lacks is added, and one that has no music is left out.
-func (d *Document) placeParts(names []string, music map[string][]measureSource) {
+func (d *Document) placeParts(heads []*etree.Element, music map[string][]measureSource) {
 	s := d.score
 	listed := map[string]bool{}
 	kept := s.Parts[:0]
@@ -230,10 +230,10 @@ func (d *Document) placeParts(names []string, music map[string][]measureSource) 
 		g := &s.Groups[i]
 		g.First, g.Last = before[g.First], before[g.Last+1]-1
 	}
-	for _, id := range names {
-		if !listed[id] {
+	for _, el := range heads {
+		if id := el.SelectAttrValue("id", ""); !listed[id] {
 			d.newPart(id)
-			d.note(nil, Finding{ID: "part-not-listed", Part: id, Text: fmt.Sprintf("the part list lacks the part %s", shorten(id)), Remedy: "it is read all the same"})
+			d.note(el, Finding{ID: "part-not-listed", Part: id, Text: fmt.Sprintf("the part list lacks the part %s", shorten(id)), Remedy: "it is read all the same"})
 		}
 	}
 }

@@ -42,7 +42,7 @@ type TextPiece struct {
 	Italic     bool
 	Bold       bool
 	FontFamily string
-	FontSize   string   // points, or a CSS size such as "medium", as the file has it
+	FontSize   float64  // points; 0 where the file gives none, or a word such as "large"
 	Enclosure  string   // rectangle, circle…; empty for none
 	Justify    string   // left, center, right or empty
 	Lang       string   // xml:lang
@@ -75,6 +75,7 @@ type Part struct {
 	Keys         []Key         // sorted by Time
 	Transposes   []Transpose   // sorted by Time
 	OctaveShifts []OctaveShift // sorted by Start
+	Hairpins     []Hairpin     // sorted by Start
 	Tempos       []Tempo       // sorted by Time
 
 	Elem *etree.Element // the <score-part>; nil where the part list lacks the part
@@ -116,6 +117,15 @@ type OctaveShift struct {
 	Staff      int
 	Type       string // up, down
 	Size       int    // 8, 15, 22
+	Number     int
+	Start, End Time
+	Direction  *Direction // that which starts it
+}
+
+// A Hairpin is a crescendo or diminuendo sign.
+type Hairpin struct {
+	Staff      int
+	Type       string // crescendo, diminuendo
 	Number     int
 	Start, End Time
 	Direction  *Direction // that which starts it
@@ -206,6 +216,7 @@ type Note struct {
 	Fermata               bool
 	BreathMark            bool // breath mark or caesura
 	Heel, Toe             bool
+	HasLyric              bool   // is sung
 	Type                  string // quarter, eighth…
 	Elem                  *etree.Element
 

@@ -18,7 +18,9 @@ func readPiece(el *etree.Element) TextPiece {
 		case "font-family":
 			p.FontFamily = a.Value
 		case "font-size":
-			p.FontSize = a.Value
+			if f := number(a.Value); f != nil {
+				p.FontSize = *f
+			}
 		case "enclosure":
 			if a.Value != "none" {
 				p.Enclosure = a.Value

@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -44,6 +45,7 @@ type openElement struct {
 	first   int  // of its children in tokens
 	ordinal int  // of its span
 	nested  bool // has child elements
+	blanks  bool // has white space that was kept before the first child element came
 }
 
 const poolSize = 512
@@ -55,7 +57,7 @@ func newTreeBuilder(textLength int) *treeBuilder {
 }
 
 // finish hangs the outermost tokens into the tree.
-func (b *treeBuilder) finish() { b.adopt(b.open[0]) }
+func (b *treeBuilder) finish() { b.adopt(&b.open[0]) }
 
 func (b *treeBuilder) startElement(name string, attrs []attribute, tag Span) *syntaxError {
 	if len(b.open) == 1 {
@@ -97,18 +99,21 @@ func splitName(name string) (space, tag string) {
 }
 
 func (b *treeBuilder) endElement(tag Span) {
-	top := b.open[len(b.open)-1]
-	b.open = b.open[:len(b.open)-1]
+	top := &b.open[len(b.open)-1]
 	b.keepBlank(top)
 	b.adopt(top)
+	b.open = b.open[:len(b.open)-1]
 	span := &b.spans[top.ordinal]
 	span.innerEnd, span.end = int32(tag.Start), int32(tag.End)
 	span.size = int32(len(b.spans) - top.ordinal)
 }
 
 // adopt makes the collected tokens children of their element.
-func (b *treeBuilder) adopt(parent openElement) {
+func (b *treeBuilder) adopt(parent *openElement) {
 	children := b.tokens[parent.first:]
+	if parent.blanks && parent.nested {
+		children = slices.DeleteFunc(children, isBlank)
+	}
 	if n := len(children); n > 0 {
 		if len(b.tokenPool) < n {
 			b.tokenPool = make([]etree.Token, max(n, poolSize))
@@ -122,6 +127,11 @@ func (b *treeBuilder) adopt(parent openElement) {
 	b.tokens = b.tokens[:parent.first]
 }
 
+func isBlank(t etree.Token) bool {
+	c, ok := t.(*etree.CharData)
+	return ok && c.IsWhitespace() && !c.IsCData()
+}
+
 func (b *treeBuilder) text(s string, white bool) {
 	if white {
 		if !b.open[len(b.open)-1].nested {
@@ -129,14 +139,16 @@ func (b *treeBuilder) text(s string, white bool) {
 		}
 		return
 	}
-	b.keepBlank(b.open[len(b.open)-1])
+	b.keepBlank(&b.open[len(b.open)-1])
 	b.addText(s)
 }
 
-// keepBlank adds white space that stands beside text, not between elements.
-func (b *treeBuilder) keepBlank(in openElement) {
+// keepBlank adds white space that may turn out to stand beside text, not
+// between elements.
+func (b *treeBuilder) keepBlank(in *openElement) {
 	if b.blank != "" && !in.nested {
 		b.addText(b.blank)
+		in.blanks = true
 	}
 	b.blank = ""
 }
@@ -152,7 +164,7 @@ func (b *treeBuilder) addText(s string) {
 }
 
 func (b *treeBuilder) add(t etree.Token) {
-	b.keepBlank(b.open[len(b.open)-1])
+	b.keepBlank(&b.open[len(b.open)-1])
 	b.tokens = append(b.tokens, t)
 }
 
