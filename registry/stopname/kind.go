@@ -1,5 +1,7 @@
 package stopname
 
+import "slices"
+
 // The kinds within the families: what Known.Subfamily holds. Kinds of one
 // family do not stand for one another without loss, so a plan counts how far
 // apart they are.
@@ -83,4 +85,60 @@ func UsualKind(f Family) string {
 		return ""
 	}
 	return usualKind[f]
+}
+
+// Kinds are the kinds of a family, in the order of the alphabet; of every
+// family where NoFamily is asked for.
+func Kinds(f Family) []string {
+	var kinds []string
+	for kind, family := range kindFamily {
+		if family == f || f == NoFamily {
+			kinds = append(kinds, kind)
+		}
+	}
+	slices.Sort(kinds)
+	return kinds
+}
+
+// OfFamily is what is known of a stop when its family is given, whatever its
+// name means.
+func OfFamily(k Known, f Family) Known {
+	return OfKind(k, UsualKind(f))
+}
+
+// OfKind is what is known of a stop when its kind is given, whatever its name
+// means.
+func OfKind(k Known, kind string) Known {
+	f, ok := FamilyOf(kind)
+	if !ok {
+		return k
+	}
+	k.Family, k.Subfamily = f, kind
+	if k.Loudness == 0 {
+		k.Loudness = 3
+	}
+	k.Solo = kindUse[kind].solo
+	k.Chorus = kindUse[kind].chorus
+	k.Beats = ""
+	if f == Celeste {
+		k.Beats = "sharp"
+	}
+	k.Near = nil
+	if k.Source == "" {
+		k.Source = "the organ file"
+	}
+	return k
+}
+
+// kindUse is what stops of a kind are usually for.
+var kindUse = map[string]struct{ solo, chorus bool }{
+	KindPrincipal: {false, true}, KindGeigen: {false, true}, KindSoftPrincipal: {false, true}, KindTapered: {false, true},
+	KindPrincipalMutation: {false, true}, KindOpenFlute: {true, true}, KindStoppedFlute: {false, true}, KindChimneyFlute: {true, true},
+	KindHarmonicFlute: {true, true}, KindTaperedFlute: {false, true}, KindQuintaton: {false, true}, KindFluteMutation: {true, false},
+	KindGamba: {true, true}, KindSoftString: {false, true}, KindDulciana: {false, true}, KindOrchestralString: {true, false},
+	KindPrincipalCeleste: {true, false}, KindChorusReed: {false, true}, KindBassoon: {false, true}, KindOboe: {true, true},
+	KindClarinet: {true, false}, KindCromorne: {true, false}, KindRegal: {true, false}, KindVoxHumana: {true, false},
+	KindTuba: {true, false}, KindOrchestralReed: {true, false}, KindHorn: {true, false}, KindMixture: {false, true},
+	KindSharpMixture: {false, true}, KindTierceMixture: {false, true}, KindSoftMixture: {false, true},
+	KindCornet: {true, false}, KindSesquialtera: {true, true},
 }
