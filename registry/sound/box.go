@@ -6,6 +6,9 @@ import "math"
 // shut, in dB; from memory, see box.tsv.
 const UsualStrength = 10
 
+// strongest is the most that a box can take off; no box comes near it.
+const strongest = 60
+
 // A Box is a swell box at a position of its shutters: a filter that takes off
 // more in the treble than in the bass. The zero Box takes off nothing, which
 // is also what an open box does and what stands where there is no box.
@@ -27,7 +30,7 @@ func (b Box) Attenuation(hz float64) float64 {
 		return 0
 	}
 	t := known()
-	return t.box.at(math.Log2(hz)) * b.Strength / UsualStrength * t.shutters.at(1-b.Shut)
+	return t.box.at(math.Log2(hz)) * min(b.Strength, strongest) / UsualStrength * t.shutters.at(1-b.Shut)
 }
 
 // gains are the parts of the power that the box lets through, band by band:

@@ -3,6 +3,7 @@ package sound
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -11,31 +12,41 @@ import (
 	"stopgap/registry/stopname"
 )
 
-// Stops for the checks, as the table of names describes them.
+// Stops for the checks, as the table of names has them.
 var (
-	openDiapason    = known8("Open Diapason", stopname.Principal, "", 5)
-	geigen          = known8("Geigen Diapason", stopname.Principal, "geigen", 4)
-	gamba           = known8("Viola da Gamba", stopname.String, "", 3)
-	violeOrchestre  = known8("Viole d'Orchestre", stopname.String, "", 3)
-	dulciana        = known8("Dulciana", stopname.String, "soft diapason", 1)
-	claribel        = known8("Claribel Flute", stopname.Flute, "open flute", 3)
-	stoppedDiapason = known8("Stopped Diapason", stopname.Flute, "stopped flute", 3)
-	bourdon         = at(known8("Bourdon", stopname.Flute, "stopped flute", 2), pitch.Foot(16))
-	trumpet         = known8("Trumpet", stopname.Reed, "chorus reed", 5)
-	oboe            = known8("Oboe", stopname.Reed, "chorus or solo reed", 3)
-	clarinet        = known8("Clarinet", stopname.Reed, "solo reed", 3)
-	tuba            = known8("Tuba", stopname.Reed, "solo reed", 6)
-	principal4      = at(known8("Principal", stopname.Principal, "", 4), pitch.Foot(4))
-	fifteenth       = at(known8("Fifteenth", stopname.Principal, "", 4), pitch.Foot(2))
-	flute4          = at(known8("Flute", stopname.Flute, "open flute", 3), pitch.Foot(4))
-	piccolo         = at(known8("Piccolo", stopname.Flute, "open flute", 3), pitch.Foot(2))
-	nazard          = at(known8("Nazard", stopname.Flute, "flute mutation", 3), pitch.FeetOf(8, 3))
-	cornetV         = stopname.Known{Name: "Cornet", Family: stopname.Cornet, Pitch: pitch.Foot(8), Ranks: 5, Loudness: 5}
-	mixtureIII      = stopname.Known{Name: "Mixture", Family: stopname.Mixture, Ranks: 3, Loudness: 5}
+	openDiapason    = named("Open Diapason 8")
+	geigen          = named("Geigen Diapason 8")
+	gamba           = named("Viola da Gamba 8")
+	violeOrchestre  = named("Viole d'Orchestre 8")
+	salicional      = named("Salicional 8")
+	dulciana        = named("Dulciana 8")
+	claribel        = named("Claribel Flute 8")
+	stoppedDiapason = named("Stopped Diapason 8")
+	quintaton       = named("Quintaton 8")
+	bourdon         = named("Bourdon 16")
+	trumpet         = named("Trumpet 8")
+	oboe            = named("Oboe 8")
+	clarinet        = named("Clarinet 8")
+	tuba            = named("Tuba 8")
+	principal4      = named("Principal 4")
+	fifteenth       = named("Fifteenth 2")
+	flute4          = named("Flute 4")
+	piccolo         = named("Piccolo 2")
+	nazard          = named("Nazard 2 2/3")
+	cornetV         = named("Cornet V")
+	mixtureIII      = named("Mixture III")
 )
 
-func known8(name string, family stopname.Family, subfamily string, loudness int) stopname.Known {
-	return stopname.Known{Name: name, Family: family, Subfamily: subfamily, Pitch: pitch.Foot(8), Loudness: loudness}
+// singleStops are stops of 8′ of every strength.
+var singleStops = []stopname.Known{
+	openDiapason, geigen, gamba, violeOrchestre, salicional, dulciana, claribel, stoppedDiapason, quintaton, trumpet, oboe, clarinet, tuba,
+	named("Large Open Diapason 8"), named("Aeoline 8"), named("Echo Viole 8"), named("Vox Angelica 8"), named("Lieblich Gedackt 8"), named("Gemshorn 8"),
+	named("Harmonic Flute 8"), named("Vox Humana 8"), named("Cornopean 8"), named("Posaune 8"), named("Tromba 8"), named("Harmonic Trumpet 8"),
+}
+
+// named is what an English stop knob means.
+func named(knob string) stopname.Known {
+	return stopname.Resolve(knob, stopname.Place{Lang: "en"})
 }
 
 func at(k stopname.Known, feet pitch.Feet) stopname.Known {
@@ -76,7 +87,7 @@ func between(what string, got, low, high float64, unit, source string) check {
 // TestChecks prints the figures with the source of what they are held against.
 func TestChecks(t *testing.T) {
 	var checks []check
-	for _, group := range []func() []check{rankChecks, modelChecks, pitchChecks, orderChecks, boxChecks, registrationChecks, surveyChecks} {
+	for _, group := range []func() []check{rankChecks, modelChecks, pitchChecks, orderChecks, boxChecks, registrationChecks, soloChecks, dynamicChecks, surveyChecks} {
 		checks = append(checks, group()...)
 	}
 	var table strings.Builder
@@ -135,7 +146,7 @@ func modelChecks() []check {
 // pitchChecks are what sounds where.
 func pitchChecks() []check {
 	even := 0
-	for _, k := range []stopname.Known{stoppedDiapason, bourdon, known8("Quintaton", stopname.Flute, "", 2)} {
+	for _, k := range []stopname.Known{stoppedDiapason, bourdon, quintaton} {
 		for key := 24; key <= 108; key++ {
 			for _, p := range Of(k, Options{}).Partials(key) {
 				if p.Ratio.Mul(pitch.NewRatio(k.Pitch.Ratio().Den(), k.Pitch.Ratio().Num())).Num()%2 == 0 {
@@ -183,7 +194,7 @@ func orderChecks() []check {
 	}
 	loudest, softest := "", ""
 	high, low := math.Inf(-1), math.Inf(1)
-	for _, k := range []stopname.Known{openDiapason, geigen, gamba, violeOrchestre, dulciana, claribel, stoppedDiapason, trumpet, oboe, clarinet, tuba, principal4, flute4, cornetV, mixtureIII} {
+	for _, k := range append(slices.Clone(singleStops), cornetV, mixtureIII) {
 		h := Hear(drawn(k), fourParts).Phon
 		if h > high {
 			high, loudest = h, k.Name
@@ -201,8 +212,8 @@ func orderChecks() []check {
 		brighter("flute, principal, oboe", "as above", stoppedDiapason, openDiapason, oboe),
 		brighter("wide, middling, narrow: Diapason, Geigen, Gamba, Viole", "Harris: narrow pipes have more overtones", openDiapason, geigen, gamba, violeOrchestre),
 		brighter("wide and narrow stopped: Bourdon 8, Stopped Diapason", "Harris: third and fifth come out in narrow", at(bourdon, pitch.Foot(8)), stoppedDiapason),
-		{"softest of fifteen stops", fmt.Sprintf("%s %.1f phon", softest, low), "Dulciana", "Wedgwood p. 64: quiet, unobtrusive", softest == "Dulciana"},
-		{"loudest of fifteen stops", fmt.Sprintf("%s %.1f phon", loudest, high), "Tuba", "Locher: can stand against the Great", loudest == "Tuba"},
+		{"softest of single stops", fmt.Sprintf("%s %.1f phon", softest, low), "Dulciana", "Wedgwood p. 64: quiet, unobtrusive", softest == "Dulciana"},
+		{"loudest of single stops", fmt.Sprintf("%s %.1f phon", loudest, high), "Tuba", "Locher: can stand against the Great", loudest == "Tuba"},
 		between("a Claribel Flute of the same dB is heard less loud than a Diapason by", equalDB(openDiapason)-equalDB(claribel), 1, 15, " phon", "Pykett 2003: commonly judged softer though its level can be higher"),
 	}
 }
@@ -256,6 +267,53 @@ func registrationChecks() []check {
 		between("and in colour", shut.Colour, 0, 4, " dB", "common practice: near"),
 		between("the same, box open", open.Loudness, 6, 20, " phon", "common practice: far"),
 		between("and in colour", open.Colour, 5, 20, " dB", "common practice: far"),
+	}
+}
+
+// soloChecks are whether a line above chords stands out.
+func soloChecks() []check {
+	const source = "common practice"
+	var solo, chords []Note
+	for i, key := range []int{72, 74, 76, 77, 79, 77, 76, 74} {
+		solo = append(solo, Note{key, float64(i), float64(i + 1)})
+	}
+	for i, keys := range [][]int{{48, 55, 60, 64}, {50, 57, 60, 65}} {
+		for _, key := range keys {
+			chords = append(chords, Note{key, float64(4 * i), float64(4*i + 4)})
+		}
+	}
+	p := NewPassage(solo, chords)
+	against := func(line []Drawn, with []Drawn) Prominence {
+		a, b := p.Line(0), p.Line(1)
+		for _, d := range line {
+			a.Add(p.Sound(0, d))
+		}
+		for _, d := range with {
+			b.Add(p.Sound(1, d))
+		}
+		return StandsOut(a, b)
+	}
+	soft := drawn(dulciana)
+	full := drawn(openDiapason, principal4, fifteenth, mixtureIII, trumpet)
+	return []check{
+		between("Clarinet above Dulciana chords is over the masked threshold by", against(drawn(clarinet), soft).DB, 15, 60, " dB", source),
+		between("Stopped Diapason above Dulciana chords", against(drawn(stoppedDiapason), soft).DB, 10, 60, " dB", source),
+		between("Stopped Diapason above Stopped Diapason chords", against(drawn(stoppedDiapason), drawn(stoppedDiapason)).DB, 3, 25, " dB", source),
+		between("Dulciana above full Great chords, part of the time made out", against(soft, full).Time, 0, 0, "", source),
+		between("Tuba above full Great chords, part of the time made out", against(drawn(tuba), full).Time, 1, 1, "", "Locher: a Tuba can stand alone against the Great"),
+	}
+}
+
+// dynamicChecks are the dynamic marks by what was drawn for them.
+func dynamicChecks() []check {
+	hear := func(d []Drawn) float64 { return Hear(d, fourParts).Phon }
+	pp := hear(placed(division.Swell, Shut, salicional))
+	p := hear(placed(division.Swell, Open, salicional, stoppedDiapason, named("Gemshorn 4")))
+	f := hear(placed(division.Great, Box{}, openDiapason, stoppedDiapason, principal4, fifteenth))
+	ff := hear(placed(division.Great, Box{}, openDiapason, stoppedDiapason, principal4, fifteenth, mixtureIII, trumpet, named("Double Open Diapason 16"), named("Clarion 4")))
+	return []check{
+		{"pp, p, f, ff: one soft 8′ shut in, soft 8′ and 4′, chorus to Fifteenth, full", fmt.Sprintf("%.0f %.0f %.0f %.0f phon", pp, p, f, ff), "each louder", "Mendelssohn, preface to op. 65 (from memory)", pp < p && p < f && f < ff},
+		between("from pp to ff", ff-pp, 30, 60, " phon", "from memory: about 40 dB"),
 	}
 }
 

@@ -14,24 +14,28 @@ type Section struct {
 	Ranks []pitch.Feet
 }
 
-// serves reports whether the row is for stops of the family.
-func (r *compoundRow) serves(f stopname.Family) bool {
-	switch r.family {
+// serves reports whether the row is for such stops.
+func (r *compoundRow) serves(k stopname.Known) bool {
+	switch r.of {
 	case "any":
 		return true
 	case "compound":
-		return f == stopname.Mixture || f == stopname.Cornet
+		return k.Family == stopname.Mixture || k.Family == stopname.Cornet
 	}
-	return r.family == f.String()
+	return r.of == k.Family.String() || r.of == k.Subfamily
 }
 
 // composition is what a stop of several pitches is made of: the usual
-// composition of its name for as many ranks as it has. It is nil for a stop
-// of one pitch.
-func composition(k stopname.Known, name string) []Section {
+// composition of its name for as many ranks as it has, beginning at the
+// pitches of its lowest key where these are given. It is nil for a stop of
+// one pitch.
+func composition(k stopname.Known, name string, lowest []pitch.Feet) []Section {
 	rows := known().compounds
-	first := slices.IndexFunc(rows, func(r compoundRow) bool { return r.serves(k.Family) && r.name.in(name) })
+	first := slices.IndexFunc(rows, func(r compoundRow) bool { return r.serves(k) && r.name.in(name) })
 	if first < 0 {
+		if len(lowest) > 0 {
+			return []Section{{Ranks: lowest}}
+		}
 		return nil
 	}
 	head := rows[first]
@@ -39,18 +43,26 @@ func composition(k stopname.Known, name string) []Section {
 	if count <= 0 {
 		count = head.usual
 	}
+	start := longest(head.first(count))
 	steps := 0
-	if k.Family == stopname.Mixture {
-		steps = quintSteps(slices.MaxFunc(head.first(count), pitch.Feet.Cmp), k.Pitch)
+	if k.Family == stopname.Mixture && len(lowest) == 0 {
+		steps = quintSteps(start, k.Pitch)
 	}
 	var sections []Section
 	for _, row := range rows[first:] {
-		if row.family != head.family || row.name != head.name {
+		if row.of != head.of || row.name != head.name {
 			break
 		}
 		ranks := slices.Clone(row.first(count))
+		if len(lowest) > 0 {
+			ranks = slices.Clone(lowest)
+			steps = quintSteps(start, longest(row.first(count)))
+		}
 		for i, feet := range ranks {
 			ranks[i] = moveBySteps(feet, steps)
+		}
+		if k.Family == stopname.Cornet && len(lowest) == 0 {
+			ranks = cornetAt(ranks, k.Pitch)
 		}
 		sections = append(sections, Section{From: row.from, Ranks: ranks})
 	}
@@ -60,6 +72,29 @@ func composition(k stopname.Known, name string) []Section {
 // first are the ranks of a stop that has count of them.
 func (r *compoundRow) first(count int) []pitch.Feet {
 	return r.ranks[:min(count, len(r.ranks))]
+}
+
+func longest(ranks []pitch.Feet) pitch.Feet { return slices.MaxFunc(ranks, pitch.Feet.Cmp) }
+
+// cornetAt makes a cornet begin at a pitch: one of 16′ stands an octave lower
+// than usual, one of less than 8′ lacks the longer ranks.
+func cornetAt(ranks []pitch.Feet, at pitch.Feet) []pitch.Feet {
+	if at.IsZero() {
+		return ranks
+	}
+	var out []pitch.Feet
+	for _, feet := range ranks {
+		switch {
+		case at.Cmp(pitch.Foot(16)) >= 0:
+			out = append(out, feet.Octaves(-1))
+		case feet.Cmp(at) <= 0:
+			out = append(out, feet)
+		}
+	}
+	if len(out) == 0 {
+		return ranks
+	}
+	return out
 }
 
 // quintRow are the pitches of mixtures of octaves and fifths, upwards.

@@ -45,7 +45,7 @@ func (s *Stop) Figures() Figures {
 }
 
 // shownKey is middle C or the key nearest to it at which the stop speaks.
-func (s *Stop) shownKey() int { return max(s.low, min(middleC, s.high)) }
+func (s *Stop) shownKey() int { return min(keyCount-1, max(s.low, min(middleC, s.high))) }
 
 // audible leaves out partials that are 60 dB under the strongest.
 func audible(partials []Partial) []Partial {
@@ -65,6 +65,10 @@ func audible(partials []Partial) []Partial {
 // WriteText writes the figures as a table.
 func (f Figures) WriteText(w io.Writer) error {
 	var b strings.Builder
+	if len(f.Keys) == 0 && len(f.Partials) == 0 {
+		_, err := io.WriteString(w, "no pipes: not heard here\n")
+		return err
+	}
 	fmt.Fprintf(&b, "sounds as: %s\n\n", f.Kind)
 	line := func(name string, cell func(KeyFigure) string) {
 		fmt.Fprintf(&b, "%-26s", name)
@@ -102,6 +106,9 @@ func (f Figures) WriteText(w io.Writer) error {
 
 // floor is the level at which the shown partials begin.
 func (f Figures) floor() float64 {
+	if len(f.Partials) == 0 {
+		return 0
+	}
 	top := math.Inf(-1)
 	for _, p := range f.Partials {
 		top = max(top, p.Level)

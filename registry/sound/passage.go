@@ -1,8 +1,8 @@
 package sound
 
 import (
+	"cmp"
 	"slices"
-	"sort"
 )
 
 // A Note is a key that is held for a while. Times are in any unit, the same
@@ -75,53 +75,59 @@ type chord struct {
 // chordsOf cuts the time where a note begins or ends, and puts equal chords
 // together. They come ordered by pitch.
 func chordsOf(lines [][]Note) []chord {
+	type held struct {
+		Note
+		line int
+	}
+	var notes []held
 	var times []float64
-	for _, notes := range lines {
-		for _, n := range notes {
+	for line, of := range lines {
+		for _, n := range of {
 			if n.End > n.Start {
+				notes = append(notes, held{n, line})
 				times = append(times, n.Start, n.End)
 			}
 		}
 	}
+	slices.SortStableFunc(notes, func(a, b held) int { return cmp.Compare(a.Start, b.Start) })
 	slices.Sort(times)
 	times = slices.Compact(times)
 	var chords []chord
+	var sounding []held
 	for i := 1; i < len(times); i++ {
-		c := chord{time: times[i] - times[i-1], keys: make([][]int, len(lines))}
+		from, to := times[i-1], times[i]
+		sounding = slices.DeleteFunc(sounding, func(n held) bool { return n.End <= from })
+		for len(notes) > 0 && notes[0].Start <= from {
+			sounding = append(sounding, notes[0])
+			notes = notes[1:]
+		}
+		if len(sounding) == 0 {
+			continue
+		}
+		c := chord{time: to - from, keys: make([][]int, len(lines))}
+		for _, n := range sounding {
+			c.keys[n.line] = append(c.keys[n.line], n.Key)
+		}
 		count, sum := 0, 0
-		for line, notes := range lines {
-			for _, n := range notes {
-				if n.Start <= times[i-1] && n.End >= times[i] {
-					c.keys[line] = append(c.keys[line], n.Key)
-				}
-			}
+		for line := range c.keys {
 			slices.Sort(c.keys[line])
 			c.keys[line] = slices.Compact(c.keys[line])
+			count += len(c.keys[line])
 			for _, k := range c.keys[line] {
 				sum += k
-				count++
 			}
 		}
-		if count > 0 {
-			c.pitch = float64(sum) / float64(count)
-			chords = append(chords, c)
-		}
+		c.pitch = float64(sum) / float64(count)
+		chords = append(chords, c)
 	}
 	order := func(a, b chord) int {
-		switch {
-		case a.pitch < b.pitch:
-			return -1
-		case a.pitch > b.pitch:
-			return 1
+		by := cmp.Compare(a.pitch, b.pitch)
+		for line := 0; by == 0 && line < len(lines); line++ {
+			by = slices.Compare(a.keys[line], b.keys[line])
 		}
-		for line := range a.keys {
-			if d := slices.Compare(a.keys[line], b.keys[line]); d != 0 {
-				return d
-			}
-		}
-		return 0
+		return by
 	}
-	sort.SliceStable(chords, func(i, j int) bool { return order(chords[i], chords[j]) < 0 })
+	slices.SortStableFunc(chords, order)
 	out := chords[:0]
 	for _, c := range chords {
 		if n := len(out); n > 0 && order(out[n-1], c) == 0 {
@@ -166,15 +172,19 @@ type Sound struct {
 
 // Line is a silent Sound of a line, to which stops are added.
 func (p *Passage) Line(line int) Sound {
-	return Sound{passage: p, lines: 1 << line, powers: make([]Powers, len(p.moments))}
+	s := Sound{passage: p, powers: make([]Powers, len(p.moments))}
+	if line >= 0 && line < p.lines {
+		s.lines = 1 << line
+	}
+	return s
 }
 
 // Sound is one drawn stop played by a line: computed once, it can be added to
 // any registration of that line.
 func (p *Passage) Sound(line int, d Drawn) Sound {
 	s := p.Line(line)
-	if line < 0 || line >= p.lines {
-		return s
+	if s.lines == 0 {
+		return s // no such line in the passage
 	}
 	gain := d.Box.gains()
 	level := Power(d.Level)

@@ -28,6 +28,7 @@ func Plot(w io.Writer, title string, s *Stop) error {
 // PlotBox writes an SVG picture of what a swell box lets through at several
 // positions of its shutters.
 func PlotBox(w io.Writer, title string, strength float64) error {
+	strength = min(strength, strongest)
 	var curves []bandCurve
 	var said []string
 	for _, position := range []struct {
@@ -56,6 +57,9 @@ func levels(p *Powers) (l [BandCount]float64) {
 // describe says in words what the picture shows.
 func (f Figures) describe(title string) string {
 	var b strings.Builder
+	if len(f.Partials) == 0 {
+		return title + ": no pipes."
+	}
 	fmt.Fprintf(&b, "%s, sounding as %s.", title, f.Kind)
 	for _, k := range f.Keys {
 		fmt.Fprintf(&b, " %s: %.0f phon, middle of the loudness at %.0f Hz.", keyName(k.Key), k.Phon, k.Brightness)

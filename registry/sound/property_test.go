@@ -14,9 +14,7 @@ import (
 // kinds are one stop of every sort.
 var kinds = []stopname.Known{
 	openDiapason, geigen, gamba, violeOrchestre, dulciana, claribel, stoppedDiapason, bourdon, trumpet, oboe, clarinet, tuba,
-	known8("Gemshorn", stopname.Principal, "tapered", 2), known8("Rohr Flute", stopname.Flute, "chimney flute", 3),
-	known8("Quintaton", stopname.Flute, "", 2), known8("Vox Humana", stopname.Reed, "", 2), known8("Regal", stopname.Reed, "", 2),
-	known8("Posaune", stopname.Reed, "", 6), known8("Harmonic Flute", stopname.Flute, "harmonic", 4),
+	quintaton, salicional, named("Gemshorn 8"), named("Rohr Flute 8"), named("Vox Humana 8"), named("Regal 8"), named("Posaune 16"), named("Harmonic Flute 8"),
 }
 
 // usual is the loudness class of one of the kinds.
@@ -40,8 +38,7 @@ var anyStop = rapid.Custom(func(t *rapid.T) stopname.Known {
 		return anyRank.Draw(t, "rank")
 	}
 	k := rapid.SampledFrom([]stopname.Known{
-		cornetV, mixtureIII, {Name: "Cymbale", Family: stopname.Mixture, Loudness: 5}, {Name: "Sesquialtera", Family: stopname.Cornet, Loudness: 4},
-		{Name: "Voix Céleste", Family: stopname.Celeste, Loudness: 2, Beats: "sharp"},
+		cornetV, mixtureIII, named("Cymbale"), named("Sesquialtera"), named("Harmonics"), named("Voix Céleste"),
 	}).Draw(t, "name")
 	k.Ranks = rapid.IntRange(0, 7).Draw(t, "ranks")
 	return k

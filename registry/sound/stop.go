@@ -12,10 +12,11 @@ import (
 
 // Options say what an organ file knows of a stop beyond its name.
 type Options struct {
-	Level       float64       // dB against what is usual for the name
-	Division    division.Role // where it stands; None makes no difference
-	Composition []Section     // of a compound stop, ascending; nil for the usual one
-	Low, High   int           // keys (of its own chest) on which it speaks; both 0 for all
+	Level     float64       // dB against what is usual for the name
+	Division  division.Role // where it stands; None makes no difference
+	Ranks     []pitch.Feet  // of a compound stop at its lowest key ("15.19.22"), with the usual breaks; nil for the usual ones
+	Sections  []Section     // of a compound stop with all its breaks, ascending; goes before Ranks
+	Low, High int           // keys (of its own chest) on which it speaks; both 0 for all
 }
 
 // A Stop is how one stop sounds, from every key. It does not change.
@@ -52,8 +53,11 @@ func Of(k stopname.Known, o Options) *Stop {
 		name = fold(k.Entry)
 	}
 	row := t.kindOf(k, name)
-	s := &Stop{kind: row.kind, row: row, sections: o.Composition, low: o.Low, high: o.High}
-	if s.low == 0 && s.high == 0 {
+	s := &Stop{kind: row.kind, row: row, sections: o.Sections, low: o.Low, high: o.High}
+	switch {
+	case k.Subfamily == stopname.KindPercussion:
+		s.low = keyCount // bells and bars have no pipes: never heard here
+	case s.low == 0 && s.high == 0:
 		s.high = keyCount - 1
 	}
 	feet := k.Pitch
@@ -61,7 +65,7 @@ func Of(k stopname.Known, o Options) *Stop {
 		feet = pitch.Foot(8)
 	}
 	if len(s.sections) == 0 {
-		s.sections = composition(k, name)
+		s.sections = composition(k, name, o.Ranks)
 	}
 	upper := 0.0
 	if len(s.sections) == 0 {
@@ -75,16 +79,18 @@ func Of(k stopname.Known, o Options) *Stop {
 			s.cents = -s.cents
 		}
 	}
-	s.level = t.classLevel(k.Loudness) + t.equalising(row.kind) + row.level + upper + t.divisions[string(o.Division)] + o.Level
+	s.level = t.classLevel(k.Loudness) + t.equalising(row.kind) + row.level + upper + t.divisions[string(o.Division)] + max(-mostLevel, min(o.Level, mostLevel))
 	return s
 }
 
+// mostLevel bounds what an organ file can make a stop louder or softer, in dB.
+const mostLevel = 60
+
 // kindOf is the first row of kinds.tsv that fits. The last fits everything.
 func (t *tables) kindOf(k stopname.Known, name string) *kindRow {
-	subfamily := fold(k.Subfamily)
 	for i := range t.kinds {
 		row := &t.kinds[i]
-		if (row.family == stopname.NoFamily || row.family == k.Family) && row.name.in(name) && row.subfamily.in(subfamily) {
+		if (row.family == stopname.NoFamily || row.family == k.Family) && row.name.in(name) && row.stopKind.are(k.Subfamily) {
 			return row
 		}
 	}

@@ -55,16 +55,16 @@ type tables struct {
 
 // A kindRow says what kind of pipe stops of some names and families have.
 type kindRow struct {
-	family          stopname.Family // NoFamily for any
-	name, subfamily words
-	kind            *spectrum
-	level, upper    float64 // dB; dB per octave above 8′
-	source          string
+	family         stopname.Family // NoFamily for any
+	name, stopKind words
+	kind           *spectrum
+	level, upper   float64 // dB; dB per octave above 8′
+	source         string
 }
 
 // A compoundRow is one line of a compound stop's composition.
 type compoundRow struct {
-	family string // compound, mixture, cornet or any
+	of     string // compound, any, a family or a kind of stop
 	name   words
 	usual  int
 	from   int // key
@@ -128,7 +128,7 @@ func (t *tables) spectrumRow(c *cells) {
 }
 
 func (t *tables) kindRow(c *cells) {
-	row := kindRow{name: words(c.text(1)), subfamily: words(c.text(2)), kind: t.spectra[c.text(3)], level: c.number(4), upper: c.number(5), source: c.text(6)}
+	row := kindRow{name: words(c.text(1)), stopKind: words(c.text(2)), kind: t.spectra[c.text(3)], level: c.number(4), upper: c.number(5), source: c.text(6)}
 	if word := c.text(0); word != "*" {
 		family, ok := stopname.ParseFamily(word)
 		if !ok {
@@ -143,11 +143,11 @@ func (t *tables) kindRow(c *cells) {
 }
 
 func (t *tables) compoundRow(c *cells) {
-	row := compoundRow{family: c.text(0), name: words(c.text(1)), usual: int(c.number(2)), from: c.key(3), source: c.text(5)}
-	switch row.family {
-	case "compound", "mixture", "cornet", "any":
-	default:
-		c.fail("%q is not compound, mixture, cornet or any", row.family)
+	row := compoundRow{of: c.text(0), name: words(c.text(1)), usual: int(c.number(2)), from: c.key(3), source: c.text(5)}
+	_, isKind := stopname.FamilyOf(row.of)
+	_, isFamily := stopname.ParseFamily(row.of)
+	if !isKind && !isFamily && row.of != "compound" && row.of != "any" {
+		c.fail("%q is not compound, any, a tone family or a kind of stop", row.of)
 	}
 	for _, word := range strings.Split(c.text(4), ", ") {
 		feet, err := pitch.ParseFeet(word)

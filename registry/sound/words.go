@@ -24,6 +24,19 @@ func (w words) in(name string) bool {
 	return false
 }
 
+// are reports whether one of the alternatives is the whole of a word.
+func (w words) are(word string) bool {
+	if w == "*" {
+		return true
+	}
+	for alternative := range strings.SplitSeq(string(w), "|") {
+		if alternative == word {
+			return true
+		}
+	}
+	return false
+}
+
 // fold writes a name in small letters without accents, ß as ss and with a
 // space at its end, by which the tables recognise the end of a word.
 func fold(name string) string {
