@@ -60,6 +60,9 @@ func decodeFile(file string, data []byte) (decoded, []Finding, *Error) {
 	}
 	d := decoded{codec: c, bom: bom}
 	text, bad, ok := c.decode(data[len(bom):])
+	if start := bytes.TrimLeft(data, whiteSpace); !ok && len(bom) == 0 && len(start) > 0 && start[0] != '<' && start[0] != 0 {
+		return d, nil, &Error{ID: "not-xml", File: file, Line: 1, Column: 1, Text: notXML, Remedy: notXMLRemedy}
+	}
 	if !ok {
 		line, column := bytePosition(c, data, len(bom)+bad)
 		return d, nil, &Error{ID: "encoding-invalid", File: file, Line: line, Column: column,

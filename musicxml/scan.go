@@ -53,6 +53,11 @@ type syntaxError struct {
 	remedy string
 }
 
+const (
+	notXML       = "this is not XML"
+	notXMLRemedy = "give a MusicXML file (.musicxml, .xml or .mxl)"
+)
+
 const brokenRemedy = "export the score again from the program that it was made with"
 
 func (s *scanner) errorf(offset int, format string, args ...any) *syntaxError {
@@ -160,7 +165,7 @@ func (s *scanner) misc(before bool) *syntaxError {
 		case len(rest) > 1 && rest[0] == '<' && class[rest[1]]&classStart != 0 && before:
 			return nil
 		case before:
-			return &syntaxError{"not-xml", s.pos, "this is not XML", "give a MusicXML file (.musicxml, .xml or .mxl)"}
+			return &syntaxError{"not-xml", s.pos, notXML, notXMLRemedy}
 		default:
 			return s.errorf(s.pos, "there is something after the end of the score")
 		}

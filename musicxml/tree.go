@@ -188,7 +188,7 @@ func checkRoot(name string, offset int) *syntaxError {
 	case "sounds", "midi":
 		return &syntaxError{"not-musicxml", offset, "this is a MusicXML file without a score (<" + name + ">)", "give a score"}
 	}
-	return &syntaxError{"not-musicxml", offset, "this is XML, but not a MusicXML score: it begins with <" + shorten(name) + ">", "give a MusicXML file (.musicxml, .xml or .mxl)"}
+	return &syntaxError{"not-musicxml", offset, "this is XML, but not a MusicXML score: it begins with <" + shorten(name) + ">", notXMLRemedy}
 }
 
 // A wellFormed sink only makes sure that the text is XML and a score.
