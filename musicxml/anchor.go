@@ -75,29 +75,47 @@ func (p *Part) Anchor(staff int, t Time) (Anchor, error) {
 	}
 	m.slots.once.Do(m.findSlots)
 	local := t.Sub(m.Start)
-	s, ok := m.slots.notes[staffTime{staff, local}]
+	s, offset, ok := m.slots.find(staff, local)
 	if !ok {
-		i := sort.Search(len(m.slots.byTime), func(i int) bool { return local.Less(m.slots.byTime[i].time) }) - 1
-		if i < 0 {
-			i = 0 // every measure has a slot at 0; see findSlots
-		}
-		s = m.slots.byTime[i]
+		return Anchor{}, &Error{ID: "no-place", File: p.doc.inner, Part: p.ID, Measure: m.Number,
+			Text: fmt.Sprintf("a direction cannot be put at beat %s, since the part's divisions do not reach it", m.Place(t).Beat.Mixed())}
 	}
 	if p.doc.isEmptyTag(m.ordinal) {
 		return Anchor{}, &Error{ID: "no-place", File: p.doc.inner, Part: p.ID, Measure: m.Number, Text: "the measure is an empty tag, into which nothing can be put"}
 	}
-	a := Anchor{Pos: s.pos, last: s.last, Indent: p.doc.indentBefore(s.like)}
+	a := Anchor{Pos: s.pos, Offset: offset, last: s.last, Indent: p.doc.indentBefore(s.like)}
 	if outer := p.doc.indentBefore(int(p.doc.spans[m.ordinal].start)); outer != "" {
 		a.Unit, _ = strings.CutPrefix(a.Indent, outer)
 	}
-	if gap := local.Sub(s.time).Div(s.quarter); !gap.IsZero() {
-		a.Offset = gap.Decimal()
-		if strings.Contains(a.Offset, "/") {
-			return Anchor{}, &Error{ID: "no-place", File: p.doc.inner, Part: p.ID, Measure: m.Number,
-				Text: fmt.Sprintf("a direction cannot be put at beat %s, since the part's divisions do not reach it", m.Place(t).Beat.Mixed())}
+	return a, nil
+}
+
+// find gives the slot for a staff and a time from the start of the measure,
+// and the offset that is needed from there: at the time itself if there is a
+// slot, else the last before it, else any from which whole divisions reach the
+// time, else any from which a decimal number of them does.
+func (s *slots) find(staff int, at Time) (found slot, offset string, ok bool) {
+	if n, ok := s.notes[staffTime{staff, at}]; ok {
+		return n, "", true
+	}
+	before := sort.Search(len(s.byTime), func(i int) bool { return at.Less(s.byTime[i].time) }) - 1
+	for _, whole := range []bool{true, false} {
+		for k := range s.byTime {
+			// From the last before the time back to the first, then those after it.
+			i := before - k
+			if i < 0 {
+				i = k
+			}
+			gap := at.Sub(s.byTime[i].time).Div(s.byTime[i].quarter)
+			switch text := gap.Decimal(); {
+			case gap.IsZero():
+				return s.byTime[i], "", true
+			case gap.Den() == 1 || !whole && gap.Valid() && !strings.Contains(text, "/"):
+				return s.byTime[i], text, true
+			}
 		}
 	}
-	return a, nil
+	return slot{}, "", false
 }
 
 func (d *Document) isEmptyTag(ordinal int) bool {
