@@ -195,7 +195,7 @@ func (a *archive) replace(name string, score []byte) ([]byte, error) {
 	for _, f := range a.reader.File {
 		if f != a.score {
 			if err := copyEntry(w, f); err != nil {
-				return failed(err)
+				return failed(fmt.Errorf("%s in it is broken: %w", shorten(f.Name), err))
 			}
 			continue
 		}

@@ -207,6 +207,9 @@ func (d *directionText) piece(p TextPiece) {
 }
 
 func (d *directionText) dynamics(sign string) {
+	if sign == "" {
+		return
+	}
 	d.fresh = false
 	if len(d.pieces) == 0 {
 		d.leads = true
