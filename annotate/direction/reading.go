@@ -4,6 +4,8 @@ package direction
 type Reading struct {
 	Statements []Statement
 	Unread     []Unread // words of a registration that were not understood
+	Lang       string   // the language that the text was read in, "" where nothing tells
+	Recall     bool     // the text calls an earlier registration back ("as before")
 }
 
 // Unread is a run of words that looks like registration and was not read.
@@ -15,5 +17,6 @@ type Unread struct {
 
 // A Context is what the reader may take from outside the text itself.
 type Context struct {
-	Lang string // language of the score's other texts: "en", "fr", …; "" unknown
+	Lang  string // language of the score's other texts: "en", "fr", …; "" unknown
+	Pedal bool   // the text stands at the pedal's staff
 }

@@ -1,0 +1,254 @@
+package direction
+
+import (
+	"stopgap/registry/division"
+)
+
+// A clause is a list of stops with one verb, on the divisions named before it
+// or after it.
+type clause struct {
+	entry    *entry
+	lead     []division.Role
+	leadWeak bool // they were named for other stops
+	colon    bool // a colon stands after the divisions
+	verb     Verb
+	given    bool // the text has a word for the verb
+	items    []item
+	without  []item // what it leaves out
+}
+
+// hasItems reports whether a list of stops is being read.
+func (r *reader) hasItems() bool { return r.clause != nil && len(r.clause.items) > 0 }
+
+// addItem takes an item into the list that is being read, or begins one.
+func (r *reader) addItem(it item) {
+	if r.limit && r.hasItems() {
+		r.addException(it)
+		return
+	}
+	if r.clause == nil {
+		r.openClause(it)
+	}
+	c := r.clause
+	if it.kind == pitchItem && it.strength == "" && len(c.items) > 0 && !it.gap.line {
+		if last := c.items[len(c.items)-1]; last.kind == pitchItem && (it.gap.and || it.gap.comma) {
+			it.strength = last.strength
+		}
+	}
+	if it.strength == "" {
+		it.strength = r.strength
+	}
+	r.strength = ""
+	c.items = append(c.items, it)
+	r.rest(c.entry, it.from, it.to)
+	r.take(it.to)
+}
+
+// openClause begins a list on the divisions that the text is about.
+func (r *reader) openClause(first item) {
+	c := &clause{lead: r.scope, leadWeak: r.scopeWeak, verb: r.verb, given: r.verb != ""}
+	if r.head != nil {
+		c.colon = r.head.colon
+		c.entry = r.head.entry
+		r.head = nil
+	} else {
+		c.entry = r.emit(first.from, first.from)
+	}
+	if r.with && first.kind == groupItem {
+		c.verb, c.given = "", false // "mit vollem Werk"
+	}
+	if r.prepare {
+		c.given = true
+		c.verb = Set
+		if r.lang != "en" && first.kind == familyItem && r.family(first) == Reed && !r.voicesNamed(first) {
+			c.verb = Prep // "préparez les Anches"
+		}
+	}
+	if c.verb == "" {
+		c.verb = Set
+	}
+	if r.with {
+		r.verb, r.with = "", false
+	}
+	r.clause = c
+}
+
+// voicesNamed reports whether a division has been named for the list.
+func (r *reader) voicesNamed(item) bool { return len(r.scope) > 0 }
+
+// family is the family of a family word.
+func (r *reader) family(it item) Group {
+	if it.kind != familyItem {
+		return ""
+	}
+	return Group(firstWord(r.value(it.lexeme, classFamily)))
+}
+
+// addException takes an item as what the group before it leaves out.
+func (r *reader) addException(it item) {
+	c := r.clause
+	last := &c.items[len(c.items)-1]
+	if g := r.family(it); g != "" && len(it.feet) == 0 {
+		last.except = append(last.except, g)
+	} else {
+		c.without = append(c.without, it)
+	}
+	r.rest(c.entry, it.from, it.to)
+	r.take(it.to)
+}
+
+// chunkStart is the first item after the last mark that parts the list.
+func (c *clause) chunkStart() int {
+	for i := len(c.items) - 1; i > 0; i-- {
+		if g := c.items[i].gap; g.comma || g.line && !g.and || g.with || g.open {
+			return i
+		}
+	}
+	return 0
+}
+
+// groupsApart is where "les Fonds avec les Anches" parts, since a division
+// named after it is that of the Anches; 0 where the list does not part so.
+func (c *clause) groupsApart() int {
+	for i := len(c.items) - 1; i > 0; i-- {
+		if it := c.items[i]; it.gap.with && it.kind == familyItem && c.items[i-1].kind == familyItem {
+			return i
+		}
+	}
+	return 0
+}
+
+// splitClause closes the items before k as a list of their own.
+func (r *reader) splitClause(k int) {
+	c := r.clause
+	tail := &clause{lead: c.lead, leadWeak: c.leadWeak, colon: c.colon, verb: c.verb, given: c.given}
+	tail.items = append(tail.items, c.items[k:]...)
+	c.items = c.items[:k]
+	r.closeClause()
+	tail.entry = r.emit(tail.items[0].from, tail.items[0].from)
+	for _, it := range tail.items {
+		r.rest(tail.entry, it.from, it.to)
+	}
+	r.clause = tail
+}
+
+// applyVerb gives the end of the list the verb that stands after it.
+func (r *reader) applyVerb(v Verb) {
+	c := r.clause
+	k := c.chunkStart()
+	if k > 0 && v != Prep && (len(c.lead) == 0 || r.removable(c.items[:k])) && !c.given {
+		k = 0
+	}
+	if k > 0 {
+		r.splitClause(k)
+	}
+	r.clause.verb, r.clause.given = v, true
+	r.rest(r.clause.entry, r.i, r.i+1)
+	r.closeClause()
+}
+
+// removable reports whether items are all such as are put on and off: reeds,
+// mixtures, single pitches.
+func (r *reader) removable(items []item) bool {
+	for _, it := range items {
+		if f := r.family(it); it.kind != pitchItem && f != Reed && f != Mixture {
+			return false
+		}
+	}
+	return true
+}
+
+// closeClause turns the list that is being read into statements.
+func (r *reader) closeClause() {
+	c := r.clause
+	r.clause = nil
+	if c == nil || len(c.items) == 0 {
+		return
+	}
+	r.sharePitches(c.items)
+	lead := c.lead
+	if len(lead) == 0 {
+		lead = []division.Role{division.None}
+	}
+	for _, d := range lead {
+		s := Statement{Verb: c.verb, Division: d}
+		pedal := d == division.Pedal || d == division.None && r.ctx.Pedal
+		if s.All = c.verb == Off && c.items[0].kind == allItem; !s.All {
+			s.Voices = r.joinVoices(c.items, pedal)
+		}
+		c.entry.statements = append(c.entry.statements, s)
+	}
+	for _, d := range lead {
+		if len(c.without) > 0 {
+			s := Statement{Verb: Off, Division: d, Voices: r.joinVoices(c.without, d == division.Pedal)}
+			c.entry.statements = append(c.entry.statements, s)
+		}
+	}
+	c.entry.bareReeds = !c.given && !c.colon && r.bareReeds(c.items)
+	r.mergeBack(c.entry)
+}
+
+// joinVoices are the voices of items, those after an "or" as alternatives.
+func (r *reader) joinVoices(items []item, pedal bool) []Voice {
+	var all []Voice
+	for _, it := range items {
+		voices := r.voices(it, pedal)
+		if it.gap.or && len(all) > 0 {
+			last := &all[len(all)-1]
+			last.Or = append(last.Or, voices[0])
+			voices = voices[1:]
+		}
+		all = append(all, voices...)
+	}
+	return all
+}
+
+// sharePitches gives group words that "and" joins to another the pitches of
+// that: "les Fonds et les Anches de 8 et 4".
+func (r *reader) sharePitches(items []item) {
+	for i := len(items) - 1; i > 0; i-- {
+		it, before := &items[i], &items[i-1]
+		if it.kind == familyItem && before.kind == familyItem && r.takesAll(*it) && r.takesAll(*before) &&
+			len(before.feet) == 0 && (it.gap.and || len(items) > 2 && it.gap.comma && i < len(items)-1) && !it.gap.or {
+			before.feet = it.feet
+		}
+	}
+}
+
+// takesAll reports whether a family word stands for all pitches of its kind.
+func (r *reader) takesAll(it item) bool {
+	_, usual, _ := cutLast(r.value(it.lexeme, classFamily))
+	return usual == "*"
+}
+
+// bareReeds reports whether a list is nothing but a word for the reeds or the
+// mixtures, which is how they are called for on top of what is drawn.
+func (r *reader) bareReeds(items []item) bool {
+	for _, it := range items {
+		if f := r.family(it); f != Reed && f != Mixture || len(it.feet) > 0 || !r.takesAll(it) || len(it.except) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// mergeBack joins a list to the one before it if that has the same verb and
+// the same division, so that the second does not undo the first.
+func (r *reader) mergeBack(e *entry) {
+	if len(r.out) < 2 || r.out[len(r.out)-1] != e || len(e.statements) != 1 {
+		return
+	}
+	before := r.out[len(r.out)-2]
+	if len(before.statements) != 1 {
+		return
+	}
+	a, b := &before.statements[0], e.statements[0]
+	if a.Verb != b.Verb || a.Division != b.Division || a.All || b.All || len(a.Voices) == 0 || len(b.Voices) == 0 {
+		return
+	}
+	a.Voices = append(a.Voices, b.Voices...)
+	before.bareReeds = before.bareReeds && e.bareReeds
+	before.content += e.content
+	before.strong = before.strong || e.strong
+	e.statements = nil
+}

@@ -1,0 +1,178 @@
+package direction
+
+import (
+	"strings"
+)
+
+// weight says whether a lexeme names something of an organ, and whether it is
+// a word that only organ music uses.
+func (lx *lexeme) weight() (content, strong bool) {
+	if lx.number {
+		return lx.token.marked, lx.token.marked
+	}
+	instrument := lx.sensible(classInstrument)
+	for _, s := range lx.senses {
+		switch s.class {
+		case classDivision, classJoined, classGroup, classFamily, classCoupler, classPedalCoupler, classOctaveCoupler, classUnisonOff,
+			classManualCoupling, classBox, classTremulant, classHand, classManual, classManuals, classManualsOnly, classWithPedal, classStop:
+			content = true
+			strong = strong || !s.ordinary && !(s.class == classStop && (instrument || lx.sensible(classExpression) || lx.sensible(classHeading)))
+		case classRole:
+			strong = strong || !s.ordinary
+		}
+	}
+	for _, s := range lx.senses {
+		if s.ordinary && (s.class == classDivision || s.class == classFamily) {
+			strong = false
+		}
+	}
+	return content, strong
+}
+
+// sensible reports whether the lexeme can be of the class.
+func (lx *lexeme) sensible(c class) bool {
+	_, ok := lx.sense(c, everyLang)
+	return ok
+}
+
+// unknown reports whether a lexeme is a word that no vocabulary has.
+func (r *reader) unknown(i int) bool {
+	lx := r.at(i)
+	return lx.mark == "" && !lx.number && len(lx.senses) == 0 && len(lx.token.text) > 1 && !r.isRoman(i) && !romanRanks[lx.token.text]
+}
+
+// foreign reports whether a lexeme is none of a registration: an unknown
+// word, a singer, a heading.
+func (r *reader) foreign(i int) bool {
+	if r.used[i] {
+		return false
+	}
+	return r.unknown(i) || r.is(i, classVoice) || r.is(i, classHeading)
+}
+
+// reading gathers what was read: entries that rest on words that other texts
+// use too count only where nothing else speaks against them.
+func (r *reader) reading() Reading {
+	lines := make([]int, len(r.lexemes)+1)
+	line := 0
+	for i := range r.lexemes {
+		lines[i] = line
+		if r.mark(i) == markBreak {
+			line++
+		}
+	}
+	lines[len(r.lexemes)] = line
+	sure := make([]bool, line+1)
+	strange := make([]bool, line+1)
+	for _, e := range r.out {
+		if len(e.statements) > 0 && (e.strong || e.content > 1) {
+			sure[lines[e.from]] = true
+		}
+	}
+	for i := range r.lexemes {
+		if r.foreign(i) {
+			strange[lines[i]] = true
+		}
+	}
+	reading := Reading{Lang: r.lang, Recall: r.recall}
+	sets, last := 0, Statement{}
+	for _, e := range r.out {
+		if len(e.statements) == 0 {
+			continue
+		}
+		l := lines[e.from]
+		weak := !e.strong && e.content < 2
+		if weak && !sure[l] && (strange[l] || r.besideManner(e)) || !e.strong && r.sung(e, lines) {
+			e.statements = nil
+			continue
+		}
+		for _, s := range e.statements {
+			if s.Verb == Set || s.Verb == Prep {
+				sets++
+			}
+		}
+	}
+	for _, e := range r.out {
+		for _, s := range e.statements {
+			if e.bareReeds && sets == 1 && s.Verb == Set {
+				s.Verb = Add
+			}
+			if s.String() == last.String() && s.Verb != Set {
+				continue
+			}
+			reading.Statements = append(reading.Statements, s)
+			last = s
+		}
+	}
+	reading.Unread = r.unread(lines)
+	return reading
+}
+
+// besideManner reports whether a word of tempo or manner stands right beside
+// what an entry rests on, which then is no registration: "great expression".
+func (r *reader) besideManner(e *entry) bool {
+	beside := func(i int) bool {
+		if i < 0 || i >= len(r.lexemes) || r.used[i] {
+			return false
+		}
+		return r.is(i, classExpression) && !r.is(i, classAt) || r.is(i, classTempo) || r.is(i, classOrgan) && r.is(e.from, classRole)
+	}
+	return beside(e.from-1) || beside(e.to)
+}
+
+// sung reports whether the line of an entry speaks of singers.
+func (r *reader) sung(e *entry, lines []int) bool {
+	for i := e.from - 1; i >= 0 && lines[i] == lines[e.from] && i > e.from-12; i-- {
+		if r.is(i, classVoice) && !r.used[i] {
+			return true
+		}
+	}
+	for i := e.to; i < len(r.lexemes) && lines[i] == lines[e.from] && i < e.to+12; i++ {
+		if r.is(i, classVoice) && !r.used[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// unread are the words of a registration that were not understood.
+func (r *reader) unread(lines []int) []Unread {
+	told := make([]bool, lines[len(lines)-1]+1)
+	for i := range r.lexemes {
+		if content, strong := r.at(i).weight(); content && strong {
+			told[lines[i]] = true
+		}
+	}
+	var all []Unread
+	for i := 0; i < len(r.lexemes); i++ {
+		if !told[lines[i]] || !r.unreadable(i) {
+			continue
+		}
+		j := i + 1
+		for j < len(r.lexemes) && r.unreadable(j) && r.mark(j) == "" {
+			j++
+		}
+		start, end := r.at(i).start, r.at(j-1).end
+		u := Unread{Text: r.text[start:end], Start: start, End: end}
+		if len(all) < maxNear {
+			u.Near = near(strings.Join(foldedWords(u.Text), " "))
+		}
+		all = append(all, u)
+		i = j - 1
+	}
+	return all
+}
+
+// unreadable reports whether a lexeme is one that a reader of registrations
+// would have to understand and did not.
+func (r *reader) unreadable(i int) bool {
+	if r.used[i] {
+		return false
+	}
+	lx := r.at(i)
+	if lx.sensible(classTempo) || lx.sensible(classExpression) || lx.sensible(classVoice) || lx.sensible(classHeading) || lx.sensible(classRecall) {
+		return false
+	}
+	content, _ := lx.weight()
+	return r.unknown(i) || content
+}

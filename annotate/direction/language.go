@@ -1,0 +1,92 @@
+package direction
+
+import (
+	"math/bits"
+	"strings"
+)
+
+// How much a word says about the language of its text, in tenths.
+const (
+	hintWeight   = 6 // the language of the score's other texts
+	properWeight = 10
+	commonWeight = 5 // a word that ordinary texts use too
+	smallWeight  = 4 // a word of the grammar, which languages share by chance
+	stopWeight   = 6 // a stop's name travels
+)
+
+// detect decides in which language a text is written: the one that most of
+// its words belong to. Where no word tells, it is the hint, else English,
+// in which most short forms are ("Gt.").
+func detect(lexemes []lexeme, hint string) string {
+	votes := make([]int, len(languages))
+	for i := range lexemes {
+		lx := &lexemes[i]
+		var belongs langSet
+		weight := 0
+		for _, s := range lx.senses {
+			if s.langs == everyLang || s.class == classOnly {
+				continue // "solo" is "alone" in some languages, and solo in all
+			}
+			belongs |= s.langs
+			weight = max(weight, weightOf(s))
+		}
+		n := bits.OnesCount8(uint8(belongs))
+		if n == 0 || n == len(languages) {
+			continue
+		}
+		for j := range languages {
+			if belongs&(1<<j) != 0 {
+				votes[j] += 12 * weight / n
+			}
+		}
+	}
+	best, bestVotes := "", 0
+	for j, l := range languages {
+		if strings.HasPrefix(hint, l) {
+			votes[j] += 12 * hintWeight
+		}
+		if votes[j] > bestVotes {
+			best, bestVotes = l, votes[j]
+		}
+	}
+	return best
+}
+
+func weightOf(s sense) int {
+	switch s.class {
+	case classStop:
+		return stopWeight
+	case classAnd, classOr, classOf, classAt, classTo, classArticle, classOnly, classAll, classIn:
+		return smallWeight
+	}
+	if s.ordinary {
+		return commonWeight
+	}
+	return properWeight
+}
+
+// settle keeps of each lexeme what it means in the language, where it means
+// anything in it. What a stop is called is understood in every language.
+func settle(lexemes []lexeme, lang string) {
+	set := langOf(lang)
+	if set == 0 {
+		return
+	}
+	for i := range lexemes {
+		lx := &lexemes[i]
+		known := false
+		for _, s := range lx.senses {
+			known = known || s.langs&set != 0 && s.class != classStop
+		}
+		if !known {
+			continue
+		}
+		kept := make([]sense, 0, len(lx.senses))
+		for _, s := range lx.senses {
+			if s.langs&set != 0 || s.class == classStop {
+				kept = append(kept, s)
+			}
+		}
+		lx.senses = kept
+	}
+}

@@ -1,0 +1,230 @@
+package direction
+
+import (
+	"stopgap/registry/division"
+)
+
+// readPedalUse reads whether the feet play at all.
+func (r *reader) readPedalUse() bool {
+	s := Statement{Verb: Play, Hand: Feet, State: "none"}
+	next := r.i + 1
+	switch {
+	case r.is(r.i, classManualsOnly):
+		if r.is(r.i, classManual) && r.manualNumber(r.i+1) > 0 {
+			return false
+		}
+		for r.is(next, classOnly) {
+			next++
+		}
+	case r.is(r.i, classWithPedal):
+		s.State = "pedal"
+	case r.is(r.i, classWithout), r.is(r.i, classWith):
+		j := r.skip(r.i + 1)
+		roles, after := r.divisionAt(j)
+		if len(roles) != 1 || roles[0] != division.Pedal || r.voicesFollow(after) || r.coupledBy(after) ||
+			r.is(after, classCoupler) || r.is(after, classTremulant) || r.is(after, classCoupled) {
+			return false
+		}
+		if r.is(r.i, classWith) {
+			s.State = "pedal"
+		}
+		next = after
+	case r.is(r.i, classManuals) && !r.is(r.i, classManual), r.is(r.i, classManual) && r.manualAlone():
+		if r.is(r.i, classStop) {
+			return false
+		}
+		for r.is(next, classOnly) {
+			next++
+		}
+	default:
+		return false
+	}
+	r.closeClause()
+	r.closeHead()
+	r.emit(r.i, next, s)
+	r.take(next)
+	return true
+}
+
+// manualAlone reports whether the word for a manual stands without a number.
+func (r *reader) manualAlone() bool {
+	return r.manualNumber(r.i+1) == 0 && (r.i == 0 || r.manualNumber(r.i-1) == 0 || r.used[r.i-1])
+}
+
+// readHand reads which hand plays where.
+func (r *reader) readHand() bool {
+	s, ok := r.at(r.i).sense(classHand, everyLang)
+	if !ok {
+		return false
+	}
+	hand := Hand(s.value)
+	j := r.skip(r.i+1, classAt, classTo, classOn, classOf)
+	if m := r.mark(j); m == markColon || m == markHyphen || m == markLongDash || m == markComma || m == markOpen {
+		j = r.skip(j+1, classAt, classTo, classOn)
+	}
+	roles, together, next := r.divisionList(j, false)
+	soloist := len(roles) == 1 && roles[0] == division.Solo && r.lang != "en" && r.lang != "" && !r.voicesFollow(next)
+	if len(roles) > 0 && !r.startsPair(j) && !soloist && r.divisionPlausible(j) {
+		if r.mark(j-1) == markOpen && r.mark(next) == markClose {
+			next++
+		}
+		r.closeClause()
+		r.closeHead()
+		main := roles[0]
+		e := r.emit(r.i, next, playStatement(hand, main))
+		if together {
+			for _, d := range roles[1:] {
+				a, b := usualCoupler(d, main)
+				e.statements = append(e.statements, Statement{Verb: Couple, Division: a, To: b})
+			}
+		}
+		r.scope, r.scopeWeak = roles[:1], false
+		r.nameRole(roles)
+		r.take(next)
+		return true
+	}
+	if r.head != nil && !r.gap.line && len(r.head.divisions) == 1 {
+		e := r.head.entry
+		e.statements = []Statement{playStatement(hand, r.head.divisions[0])}
+		r.rest(e, r.i, r.i+1)
+		r.head = nil
+		r.take(r.i + 1)
+		return true
+	}
+	if s.ordinary {
+		return false
+	}
+	r.closeClause()
+	r.closeHead()
+	if r.gap.line || r.gap.semicolon || r.gap.comma {
+		r.scope = nil
+	}
+	r.emit(r.i, r.i+1, Statement{Verb: Play, Hand: hand})
+	r.take(r.i + 1)
+	return true
+}
+
+// divisionPlausible keeps "m.d. p" from moving the hand to the Positif.
+func (r *reader) divisionPlausible(i int) bool {
+	lx := r.at(r.skip(i))
+	if lx.sensible(classExpression) || lx.sensible(classTempo) {
+		return false
+	}
+	return !(lx.sensible(classLevel) && !lx.dot)
+}
+
+// readRole reads which line leads.
+func (r *reader) readRole() bool {
+	s, ok := r.at(r.i).sense(classRole, everyLang)
+	if !ok {
+		return false
+	}
+	if r.is(r.i, classStop) && s.langs&langOf(r.lang) == 0 {
+		return false // "Ch. Melodia"
+	}
+	solo := r.is(r.i, classDivision)
+	role := Statement{Verb: Lead, State: s.value}
+	j := r.i + 1
+	for r.is(j, classRole) && r.value(j, classRole) == s.value && !(r.is(j, classDivision) && r.voicesFollow(j+1)) {
+		j++
+	}
+	colon := r.mark(j) == markColon
+	k := r.skip(j, classAt, classOn, classTo, classOf, classIn)
+	if colon {
+		k = r.skip(j+1, classAt, classOn)
+	} else if r.mark(j) == markOpen || r.mark(j) == markComma && !r.hasItems() || r.mark(j) == markHyphen || r.mark(j) == markLongDash {
+		k = r.skip(j+1, classAt, classOn)
+	}
+	before := (r.hasItems() || r.head != nil || r.handBefore()) && !r.gap.line && !r.gap.semicolon && !r.gap.open
+	if r.gap.open && (r.hasItems() || r.head != nil) && r.mark(j) == markClose {
+		before = true
+	}
+	if roles, after := r.divisionAt(k); len(roles) > 0 && !(before && !r.gap.comma && r.gap == (gap{})) && r.divisionPlausible(k) && !(roles[0] == division.Solo && solo) && !r.startsPair(k) {
+		// The division follows: it hangs on the role, and stops on it.
+		r.closeClause()
+		r.closeHead()
+		role.Division = roles[0]
+		if r.mark(k-1) == markOpen && r.mark(after) == markClose {
+			after++
+		}
+		r.emit(r.i, after, role)
+		r.scope, r.scopeWeak = roles, false
+		r.take(after)
+		return true
+	}
+	switch {
+	case before:
+		if len(r.scope) > 0 && !r.scopeWeak {
+			role.Division = r.scope[0]
+		}
+		r.head = nil
+	case solo && r.voicesFollow(j) && (r.lang == "en" || r.lang == "") && !colon:
+		return false // "Solo Tuba": the division
+	case colon || r.voicesFollow(j) || r.is(j, classHand):
+		r.closeClause()
+		r.closeHead()
+		e := r.emit(r.i, j, role)
+		r.role = e
+		r.take(j)
+		return true
+	case s.ordinary && !solo:
+		return false
+	default:
+		r.closeClause()
+		r.closeHead()
+	}
+	for i := len(r.out) - 1; i >= 0 && i >= len(r.out)-2; i-- {
+		for _, old := range r.out[i].statements {
+			if old.Verb == Lead && old.State == role.State && old.Division == role.Division {
+				r.rest(r.out[i], r.i, j)
+				r.take(j)
+				return true
+			}
+		}
+	}
+	e := r.emit(r.i, j, role)
+	if before {
+		e.content++
+	}
+	r.take(j)
+	return true
+}
+
+// readLevel reads a dynamic mark that says how loud a division is to be.
+func (r *reader) readLevel() bool {
+	lx := r.at(r.i)
+	s, ok := lx.sense(classLevel, everyLang)
+	if !ok || lx.dot && r.is(r.i, classDivision) && !r.ends(r.i+1) && (r.lang == "fr" || r.lang == "de") {
+		return false
+	}
+	if (r.head != nil || r.hasItems() && !r.clause.leadWeak && len(r.clause.lead) > 0) && !r.gap.line && !r.gap.semicolon && !r.gap.filler {
+		var statements []Statement
+		for _, d := range r.scope {
+			statements = append(statements, Statement{Verb: Level, Division: d, State: s.value})
+		}
+		if r.head != nil {
+			e := r.head.entry
+			e.statements = statements
+			r.rest(e, r.i, r.i+1)
+			r.head = nil
+		} else {
+			r.emit(r.i, r.i+1, statements...)
+		}
+		r.take(r.i + 1)
+		return true
+	}
+	if roles, next := r.divisionAt(r.i + 1); len(roles) > 0 && r.mark(r.i+1) == "" && r.ends(next) && r.mark(next) != markColon &&
+		r.standsForDivision(r.i+1, next) && !r.is(r.i+1, classRole) {
+		r.closeClause()
+		r.closeHead()
+		var statements []Statement
+		for _, d := range roles {
+			statements = append(statements, Statement{Verb: Level, Division: d, State: s.value})
+		}
+		r.emit(r.i+1, next, statements...)
+		r.scope, r.scopeWeak = roles, false
+		r.take(next)
+		return true
+	}
+	return false
+}

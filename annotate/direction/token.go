@@ -1,0 +1,197 @@
+package direction
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
+
+	"stopgap/registry/pitch"
+)
+
+// A token is the smallest piece of a text: a word, a number or a mark.
+type token struct {
+	kind       tokenKind
+	text       string // a word folded, a number's digits, a mark as itself
+	start, end int    // byte offsets in the text
+	glued      bool   // nothing stands between it and the token before
+	dot        bool   // a full stop follows: an abbreviation, or the end of a sentence
+
+	// Of a number that begins a pitch in feet ("2 2/3 ft."):
+	feet    pitch.Feet
+	feetEnd int  // where the pitch ends in the text
+	marked  bool // it has a mark of feet or a fraction
+}
+
+type tokenKind uint8
+
+const (
+	wordToken tokenKind = iota
+	numberToken
+	markToken
+)
+
+// Marks that the grammar knows. Every dash but the minus sign is one mark,
+// every bracket a parenthesis, a line break a mark too.
+const (
+	markComma     = ","
+	markSemicolon = ";"
+	markColon     = ":"
+	markOpen      = "("
+	markClose     = ")"
+	markSlash     = "/"
+	markHyphen    = "-"
+	markLongDash  = "–"
+	markMinus     = "−"
+	markPlus      = "+"
+	markAmpersand = "&"
+	markArrow     = ">"
+	markEquals    = "="
+	markBreak     = "\n"
+	markDots      = "…"
+)
+
+var markOf = map[rune]string{
+	',': markComma, ';': markSemicolon, ':': markColon,
+	'(': markOpen, '[': markOpen, '{': markOpen, ')': markClose, ']': markClose, '}': markClose,
+	'/': markSlash, '\\': markSlash, '|': markSlash, '⁄': markSlash,
+	'-': markHyphen, '‐': markHyphen, '‑': markHyphen, '–': markLongDash, '—': markLongDash, '―': markLongDash, '‒': markLongDash,
+	'−': markMinus, '➖': markMinus, '+': markPlus, '&': markAmpersand,
+	'>': markArrow, '→': markArrow, '⇒': markArrow, '=': markEquals, '\n': markBreak, '…': markDots, '•': markSemicolon, '·': markComma,
+}
+
+// maxPitchText is as many bytes as a pitch with its mark of feet can have.
+const maxPitchText = 40
+
+// tokenise splits a text in one pass.
+func tokenise(text string) []token {
+	tokens := make([]token, 0, len(text)/4+4)
+	glued := false
+	for i := 0; i < len(text); {
+		r, size := utf8.DecodeRuneInString(text[i:])
+		switch {
+		case isWordRune(r):
+			end := wordEnd(text, i)
+			tokens = append(tokens, token{kind: wordToken, text: foldWord(text[i:end]), start: i, end: end, glued: glued})
+			i, glued = end, true
+			continue
+		case isDigit(r) || isVulgar(r):
+			tokens = append(tokens, numberAt(text, i, glued))
+			i, glued = tokens[len(tokens)-1].end, true
+			continue
+		case r == '.':
+			if n := len(tokens); n > 0 && tokens[n-1].end <= i && strings.TrimLeft(text[tokens[n-1].end:i], " ") == "" {
+				tokens[n-1].dot = true
+			}
+			glued = true
+		case isApostrophe(r):
+			glued = len(tokens) > 0 && tokens[len(tokens)-1].end == i
+		case unicode.IsSpace(r) && r != '\n', r == utf8.RuneError:
+			glued = false
+		case isInvisible(r):
+		default:
+			mark, ok := markOf[r]
+			if !ok {
+				glued = false
+				break
+			}
+			tokens = append(tokens, token{kind: markToken, text: mark, start: i, end: i + size, glued: glued})
+			glued = true
+		}
+		i += size
+	}
+	return tokens
+}
+
+// numberAt reads the digits at i, and the pitch in feet that they may begin.
+func numberAt(text string, i int, glued bool) token {
+	end := i
+	for end < len(text) {
+		r, size := utf8.DecodeRuneInString(text[end:])
+		if !isDigit(r) && (end > i || !isVulgar(r)) {
+			break
+		}
+		end += size
+		if isVulgar(r) {
+			break
+		}
+	}
+	t := token{kind: numberToken, text: text[i:end], start: i, end: end, glued: glued}
+	piece := text[i:min(len(text), i+maxPitchText)]
+	if feet, rest, ok := pitch.Parse(piece); ok {
+		t.feet, t.feetEnd = feet, i+len(piece)-len(rest)
+		_, _, t.marked = pitch.ParseMarked(piece)
+	}
+	return t
+}
+
+// wordEnd is where the word that begins at i ends.
+func wordEnd(text string, i int) int {
+	for i < len(text) {
+		r, size := utf8.DecodeRuneInString(text[i:])
+		if !isWordRune(r) && !unicode.Is(unicode.Mn, r) && !isInvisible(r) && !(isStrayAccent(r) && wordGoesOn(text[i+size:])) {
+			break
+		}
+		i += size
+	}
+	return i
+}
+
+func wordGoesOn(rest string) bool {
+	r, _ := utf8.DecodeRuneInString(rest)
+	return unicode.IsLower(r)
+}
+
+func isWordRune(r rune) bool { return unicode.IsLetter(r) }
+
+func isDigit(r rune) bool { return r >= '0' && r <= '9' }
+
+func isVulgar(r rune) bool { return r == '½' || r >= '⅐' && r <= '⅞' || r == '¼' || r == '¾' }
+
+// isApostrophe holds for all that stands for an apostrophe or a prime.
+func isApostrophe(r rune) bool {
+	return strings.ContainsRune("'’‘`´′ʹ″\"“”„ʼ＇", r)
+}
+
+// isStrayAccent holds for accents that a copy has set beside their letter.
+func isStrayAccent(r rune) bool { return strings.ContainsRune("´`¨^¸~", r) }
+
+// isInvisible holds for soft hyphens, joiners and byte order marks.
+func isInvisible(r rune) bool {
+	return r == '\u00ad' || r >= '\u200b' && r <= '\u200d' || r == '\ufeff' || r == '\u2060'
+}
+
+// foldWord brings a word to the form in which words are compared: lower case,
+// without accents, ligatures resolved, ß as ss.
+func foldWord(word string) string {
+	ascii := true
+	for i := 0; i < len(word); i++ {
+		if word[i] >= utf8.RuneSelf || word[i] == '`' || word[i] == '^' || word[i] == '~' {
+			ascii = false
+			break
+		}
+	}
+	if ascii {
+		return strings.ToLower(word)
+	}
+	var b strings.Builder
+	for _, r := range norm.NFKD.String(strings.ToLower(word)) {
+		switch {
+		case unicode.Is(unicode.Mn, r) || isStrayAccent(r) || isInvisible(r):
+		case r == 'ß' || r == 'ẞ':
+			b.WriteString("ss")
+		case r == 'œ':
+			b.WriteString("oe")
+		case r == 'æ':
+			b.WriteString("ae")
+		case r == 'ø':
+			b.WriteString("o")
+		case r == 'ı':
+			b.WriteString("i")
+		case unicode.IsLetter(r):
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
