@@ -45,7 +45,7 @@ type Partial struct {
 
 // Of is the sound of a stop of which the name's meaning is known. A family
 // that is not known is taken as a principal, a pitch that is not given as 8′,
-// a loudness class that is not known as the third.
+// a loudness class that is not known as its family's (families.tsv).
 func Of(k stopname.Known, o Options) *Stop {
 	t := known()
 	name := fold(k.Name)
@@ -79,7 +79,7 @@ func Of(k stopname.Known, o Options) *Stop {
 			s.cents = -s.cents
 		}
 	}
-	s.level = t.classLevel(k.Loudness) + t.equalising(row.kind) + row.level + upper + t.divisions[string(o.Division)] + max(-mostLevel, min(o.Level, mostLevel))
+	s.level = t.classLevel(k) + t.equalising(row.kind) + row.level + upper + t.divisions[string(o.Division)] + max(-mostLevel, min(o.Level, mostLevel))
 	return s
 }
 
@@ -97,11 +97,12 @@ func (t *tables) kindOf(k stopname.Known, name string) *kindRow {
 	return &t.kinds[len(t.kinds)-1]
 }
 
-// classLevel is the phon of a loudness class, also for classes outside the
-// table, which are taken as its ends.
-func (t *tables) classLevel(class int) float64 {
+// classLevel is the phon of the stop's loudness class, or of its family's
+// where it has none. Classes outside the table are taken as its ends.
+func (t *tables) classLevel(k stopname.Known) float64 {
+	class := k.Loudness
 	if class == 0 {
-		class = 3
+		class = t.families[k.Family]
 	}
 	return t.levels[max(1, min(class, len(t.levels)))]
 }

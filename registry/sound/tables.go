@@ -21,6 +21,9 @@ var kindsTSV string
 //go:embed levels.tsv
 var levelsTSV string
 
+//go:embed families.tsv
+var familiesTSV string
+
 //go:embed divisions.tsv
 var divisionsTSV string
 
@@ -44,11 +47,12 @@ type tables struct {
 	spectra   map[string]*spectrum
 	order     []string // kinds in the order of the file
 	kinds     []kindRow
-	levels    map[int]float64    // phon by loudness class
-	divisions map[string]float64 // dB by role
-	box       curve              // dB off by log2 of Hz, shut
-	shutters  curve              // part left by opening
-	keyboard  curve              // dB by octaves from the middle
+	levels    map[int]float64         // phon by loudness class
+	families  map[stopname.Family]int // loudness class where the name says none
+	divisions map[string]float64      // dB by role
+	box       curve                   // dB off by log2 of Hz, shut
+	shutters  curve                   // part left by opening
+	keyboard  curve                   // dB by octaves from the middle
 	compounds []compoundRow
 	celeste   celesteRow
 }
@@ -86,7 +90,7 @@ var known = sync.OnceValue(func() *tables {
 })
 
 func readTables() (*tables, error) {
-	t := &tables{spectra: map[string]*spectrum{}, levels: map[int]float64{}, divisions: map[string]float64{}}
+	t := &tables{spectra: map[string]*spectrum{}, levels: map[int]float64{}, families: map[stopname.Family]int{}, divisions: map[string]float64{}}
 	for _, f := range []struct {
 		name, text string
 		columns    int
@@ -95,6 +99,7 @@ func readTables() (*tables, error) {
 		{"spectra.tsv", spectraTSV, 14, t.spectrumRow},
 		{"kinds.tsv", kindsTSV, 7, t.kindRow},
 		{"levels.tsv", levelsTSV, 3, func(c *cells) { t.levels[int(c.number(0))] = c.number(1) }},
+		{"families.tsv", familiesTSV, 3, func(c *cells) { t.families[c.family(0)] = int(c.number(1)) }},
 		{"divisions.tsv", divisionsTSV, 3, func(c *cells) { t.divisions[c.text(0)] = c.number(1) }},
 		{"box.tsv", boxTSV, 3, func(c *cells) { t.box.add(c, math.Log2(c.number(0)), c.number(1)) }},
 		{"shutters.tsv", shuttersTSV, 3, func(c *cells) { t.shutters.add(c, c.number(0), c.number(1)) }},
@@ -128,14 +133,7 @@ func (t *tables) spectrumRow(c *cells) {
 }
 
 func (t *tables) kindRow(c *cells) {
-	row := kindRow{name: words(c.text(1)), stopKind: words(c.text(2)), kind: t.spectra[c.text(3)], level: c.number(4), upper: c.number(5), source: c.text(6)}
-	if word := c.text(0); word != "*" {
-		family, ok := stopname.ParseFamily(word)
-		if !ok {
-			c.fail("%q is no tone family", word)
-		}
-		row.family = family
-	}
+	row := kindRow{family: c.family(0), name: words(c.text(1)), stopKind: words(c.text(2)), kind: t.spectra[c.text(3)], level: c.number(4), upper: c.number(5), source: c.text(6)}
 	if row.kind == nil {
 		c.fail("the kind %q is not in spectra.tsv", c.text(3))
 	}
@@ -186,6 +184,15 @@ func (c *cells) key(i int) int {
 	}
 	c.fail("%q is not a white key such as C2", name)
 	return 0
+}
+
+// family reads a tone family; "*" is NoFamily.
+func (c *cells) family(i int) stopname.Family {
+	family, ok := stopname.ParseFamily(c.fields[i])
+	if !ok && c.fields[i] != "*" {
+		c.fail("%q is no tone family", c.fields[i])
+	}
+	return family
 }
 
 func (c *cells) fail(format string, args ...any) {
