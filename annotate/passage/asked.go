@@ -1,0 +1,120 @@
+package passage
+
+import (
+	"stopgap/annotate/direction"
+	"stopgap/musicxml"
+	"stopgap/registry"
+	"stopgap/registry/pitch"
+)
+
+// A Role is what a line is for, which settles what counts when its stops
+// cannot be had.
+type Role string
+
+// The roles.
+const (
+	Solo          Role = "solo"
+	Accompaniment Role = "accompaniment"
+	Chorus        Role = "chorus"
+	Bass          Role = "bass"
+)
+
+// A Score is what is asked of the organ, whole.
+type Score struct {
+	Layout   *Layout
+	Lang     string  // the language of its registration: "en", "fr" …; "" where nothing tells
+	Texts    []*Text // all the organ's texts, also those that ask for nothing
+	Passages []*Passage
+	Returns  []Return
+}
+
+// A Passage is a span of the score during which nothing that is asked for
+// changes.
+type Passage struct {
+	Span
+	From, To  musicxml.Place
+	Texts     []*Text // what is read at its start
+	Lines     []*Played
+	Drawn     []*Asked // the divisions that sound in it: played by a line or coupled to one
+	Couplings []Coupling
+	FeetOff   bool // "manuals only"
+}
+
+// Played is one line in a passage.
+type Played struct {
+	Line     Line
+	Division Division
+	Role     Role
+	Notes    []Pressed // in time order; empty where the line rests
+}
+
+// Pressed is one note as a key.
+type Pressed struct {
+	Key   registry.Key
+	Note  *musicxml.Note
+	Staff *Staff
+}
+
+// Asked is what is to be drawn on one division.
+type Asked struct {
+	Division Division
+	Voices   []direction.Voice
+	Prepared []direction.Voice
+	Box      string // "", "shut", "half", "open", "opening", "closing"
+	Tremming bool   // the tremulant is on
+	Level    string // "", "pp" … "ff"
+	Swells   bool   // a hairpin or box direction moves it during the passage
+}
+
+// Coupling is a coupler that is asked for.
+type Coupling struct {
+	From, To Division
+	Octave   int
+}
+
+// A Return is a jump back: what is asked at Back is asked again after At.
+type Return struct{ At, Back musicxml.Time }
+
+// Asked finds what is asked of the division, nil if it is silent in the passage.
+func (p *Passage) Asked(d Division) *Asked {
+	for _, a := range p.Drawn {
+		if a.Division == d {
+			return a
+		}
+	}
+	return nil
+}
+
+// Ratios are the sounding ratios that the voices ask for, ascending and
+// without doubles; nil where a group word leaves any of them open.
+func Ratios(voices []direction.Voice) []pitch.Ratio {
+	var out []pitch.Ratio
+	for _, v := range voices {
+		if v.Pitch.IsZero() || v.Group == direction.ChorusTo {
+			return nil
+		}
+		out = append(out, v.Pitch.Ratio())
+	}
+	return sortedRatios(out)
+}
+
+func sortedRatios(rs []pitch.Ratio) []pitch.Ratio {
+	var out []pitch.Ratio
+	for _, r := range rs {
+		at := len(out)
+		for i, o := range out {
+			if c := r.Cmp(o); c == 0 {
+				at = -1
+				break
+			} else if c < 0 {
+				at = i
+				break
+			}
+		}
+		if at < 0 {
+			continue
+		}
+		out = append(out[:at], append([]pitch.Ratio{r}, out[at:]...)...)
+	}
+	return out
+}

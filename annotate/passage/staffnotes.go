@@ -1,0 +1,63 @@
+package passage
+
+import (
+	"sort"
+
+	"stopgap/musicxml"
+)
+
+// staffNotes are the pitched notes of one staff by onset, so that what sounds
+// in a span is found without going through the whole part.
+type staffNotes struct {
+	notes   []*musicxml.Note
+	longest musicxml.Time
+}
+
+// notes are the staff's pitched notes that are played, by onset.
+func (s *Staff) notes() *staffNotes {
+	if s.played == nil {
+		s.played = &staffNotes{}
+		for _, n := range s.Part.Notes {
+			if n.Staff != s.Number || !n.HasPitch || n.Cue {
+				continue
+			}
+			s.played.notes = append(s.played.notes, n)
+			if s.played.longest.Less(n.Duration) {
+				s.played.longest = n.Duration
+			}
+		}
+		sort.SliceStable(s.played.notes, func(i, j int) bool {
+			return s.played.notes[i].Onset.Less(s.played.notes[j].Onset)
+		})
+	}
+	return s.played
+}
+
+// sounding are the notes that sound anywhere in the span.
+func (s *Staff) sounding(span Span) []*musicxml.Note {
+	all := s.notes()
+	from := span.Start.Sub(all.longest)
+	i := sort.Search(len(all.notes), func(i int) bool { return !all.notes[i].Onset.Less(from) })
+	var out []*musicxml.Note
+	for ; i < len(all.notes) && all.notes[i].Onset.Less(span.End); i++ {
+		n := all.notes[i]
+		if span.Contains(n.Onset) || span.Start.Less(n.Onset.Add(n.Duration)) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// entry is when the staff's first note begins at or after a moment; ok is
+// false if none does, or if one sounds there already.
+func (s *Staff) entry(t musicxml.Time) (at musicxml.Time, ok bool) {
+	if len(s.sounding(Span{t, t.Add(instant)})) > 0 {
+		return t, true
+	}
+	all := s.notes().notes
+	i := sort.Search(len(all), func(i int) bool { return !all[i].Onset.Less(t) })
+	if i == len(all) {
+		return t, false
+	}
+	return all[i].Onset, true
+}
