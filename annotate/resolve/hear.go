@@ -1,0 +1,164 @@
+package resolve
+
+import (
+	_ "embed"
+	"strings"
+	"sync"
+
+	"stopgap/annotate/direction"
+	"stopgap/annotate/passage"
+	"stopgap/registry"
+	"stopgap/registry/pitch"
+	"stopgap/registry/sound"
+	"stopgap/registry/stopname"
+)
+
+//go:embed ordinary.tsv
+var ordinaryTSV string
+
+// ordinary are the names of the ordinary organ's stops by family and pitch.
+var ordinary = sync.OnceValue(func() map[[2]string]string {
+	out := map[[2]string]string{}
+	for line := range strings.Lines(ordinaryTSV) {
+		if f := strings.Split(strings.TrimRight(line, "\n"), "\t"); len(f) == 4 && f[0][0] != '#' {
+			out[[2]string{f[0], f[1]}] = f[2]
+		}
+	}
+	return out
+})
+
+// Difference is how a line sounds on the organ against what is asked, in
+// tenths: loudness in tenths of a phon (of a decibel at 1 kHz), brightness in
+// tenths of an octave, colour in tenths of a decibel. Loudness and brightness
+// are positive where the organ gives more.
+type Difference struct{ Loudness, Brightness, Colour int }
+
+// hear compares what a line sounds like with what is asked of it, on an
+// ordinary organ of the kind. It returns nil where no stops are asked for or
+// nothing sounds.
+func (r *resolver) hear(s *Setting, line *Line) *Difference {
+	if line.Part == nil || line.Keyboard == nil || len(line.Part.Asked.Voices) == 0 || len(line.Sounds) == 0 || len(line.Asked.Notes) == 0 {
+		return nil
+	}
+	printed := soundNotes(line.Asked.Notes, 0)
+	played := soundNotes(line.Asked.Notes, line.Octave)
+	var given []sound.Drawn
+	for _, x := range line.Sounds {
+		given = append(given, r.drawn(s, x))
+	}
+	asked := r.askedSound(s, line)
+	if len(asked) == 0 {
+		return nil
+	}
+	d := sound.Between(sound.Hear(given, played), sound.Hear(asked, printed))
+	return &Difference{sound.Tenths(d.Loudness), sound.Tenths(d.Brightness), sound.Tenths(d.Colour)}
+}
+
+// drawn is a sounding stop of the organ as it is heard, in its box.
+func (r *resolver) drawn(s *Setting, x registry.Sound) sound.Drawn {
+	d := sound.Drawn{Stop: r.soundOf(x.Stop), Octave: x.Octave}
+	if box := x.Stop.Box(); box != nil {
+		d.Box = boxAt(box, s.Boxes[x.Stop.Division])
+	}
+	return d
+}
+
+func boxAt(box *registry.Box, position string) sound.Box {
+	b := sound.Box{Strength: box.Strength}
+	if b.Strength == 0 {
+		b.Strength = sound.UsualStrength
+	}
+	switch position {
+	case "shut", "opening":
+		b.Shut = 1
+	case "half":
+		b.Shut = 0.5
+	}
+	return b
+}
+
+func (r *resolver) soundOf(s *registry.Stop) *sound.Stop {
+	if r.sounds == nil {
+		r.sounds = map[*registry.Stop]*sound.Stop{}
+	}
+	if known := r.sounds[s]; known != nil {
+		return known
+	}
+	k := s.Known
+	k.Pitch = s.Pitch
+	out := sound.Of(k, sound.Options{Level: s.Level, Division: s.Division.Role})
+	r.sounds[s] = out
+	return out
+}
+
+// askedSound is what the score asks for, on an ordinary organ: each voice as
+// the stop that its name or family means; a group word as the organ at hand
+// has it.
+func (r *resolver) askedSound(s *Setting, line *Line) []sound.Drawn {
+	reached := map[passage.Division]bool{line.Asked.Division: true}
+	for changed := true; changed; {
+		changed = false
+		for _, c := range s.Passage.Couplings {
+			if reached[c.To] && !reached[c.From] {
+				reached[c.From], changed = true, true
+			}
+		}
+	}
+	var out []sound.Drawn
+	for _, p := range s.Parts {
+		if !reached[p.Asked.Division] {
+			continue
+		}
+		// A box that the score speaks of stands alike in what is asked and given.
+		var box sound.Box
+		if p.Asked.Box != "" {
+			box = boxAt(&registry.Box{}, p.Asked.Box)
+		}
+		for _, pick := range p.Picks {
+			if isGroupWord(pick.Voice) {
+				for _, c := range pick.Stops {
+					out = append(out, sound.Drawn{Stop: r.soundOf(c.Stop), Box: box})
+				}
+				continue
+			}
+			k := ordinaryStop(pick.Voice, p.Asked.Division == passage.Pedal, r.lang)
+			out = append(out, sound.Drawn{Stop: sound.Of(k, sound.Options{Division: p.Asked.Division.Role}), Box: box})
+		}
+	}
+	return out
+}
+
+// ordinaryStop is what a voice means on an ordinary organ.
+func ordinaryStop(v direction.Voice, pedal bool, lang string) stopname.Known {
+	at := stopname.Place{Pedal: pedal, Lang: lang, Pitch: v.Pitch}
+	if v.Name != "" {
+		if k := stopname.Resolve(v.Name, at); k.How != stopname.Unknown {
+			return withPitch(k, v.Pitch)
+		}
+	}
+	name, ok := ordinary()[[2]string{string(v.Group), v.Pitch.String()}]
+	if !ok {
+		name = ordinary()[[2]string{string(v.Group), "-"}]
+	}
+	at.Lang = "en"
+	return withPitch(stopname.Resolve(name, at), v.Pitch)
+}
+
+func withPitch(k stopname.Known, p pitch.Feet) stopname.Known {
+	if !p.IsZero() {
+		k.Pitch = p
+	}
+	return k
+}
+
+func soundNotes(notes []passage.Pressed, octave int) []sound.Note {
+	var out []sound.Note
+	for _, n := range notes {
+		out = append(out, sound.Note{
+			Key:   int(n.Key) + 12*octave,
+			Start: n.Note.Onset.Float64(),
+			End:   n.Note.Onset.Add(n.Note.Duration).Float64(),
+		})
+	}
+	return out
+}

@@ -1,0 +1,156 @@
+// Package resolve works out how to play what a score asks for on the organ at
+// hand: for every passage which division plays each line, from which keyboard
+// and in which octave, with which stops, couplers, boxes and tremulants.
+package resolve
+
+import (
+	"stopgap/annotate/direction"
+	"stopgap/annotate/passage"
+	"stopgap/registry"
+	"stopgap/registry/pitch"
+)
+
+// A Plan is how a whole score is played on an organ.
+type Plan struct {
+	Organ    *registry.Organ
+	Asked    *passage.Score
+	Settings []*Setting // one for each passage, in order
+	Cost     int        // of the whole plan, changes between passages included
+	Bound    int        // no plan of the search's kind costs less
+
+	numbering Numbering
+}
+
+// A Setting is how one passage is played.
+type Setting struct {
+	Passage      *passage.Passage
+	Parts        []*Part // one for each division asked for, in the order of the passage
+	Lines        []*Line
+	Drawn        registry.Drawn
+	Boxes        map[*registry.Division]string // "shut", "half", "open", "opening", "closing"
+	Tremulants   []*registry.Division
+	Problems     []Problem
+	Cost         int    // of the passage by itself
+	Why          string // of an alternative: what it gives up or gains
+	Alternatives []*Setting
+}
+
+// A Part is what is given for one division that is asked for.
+type Part struct {
+	Asked   *passage.Asked
+	Host    *registry.Division // the division whose keyboard plays it; nil where the organ has none
+	Octave  int                // how far the player moves the line, in octaves
+	Picks   []Pick             // one for each voice asked
+	Lending []Path             // divisions coupled in for some of the picks
+	Cost    int
+	Shared  bool // it has to share its keyboard and sound with another part
+	played  bool // a line plays it
+}
+
+// A Pick is what is given for one voice.
+type Pick struct {
+	Voice   direction.Voice
+	Stops   []Chosen
+	Missing bool   // nothing was found for it, and nothing stands in
+	Note    string // what an organist would say of the choice; "" where it is what is asked
+	Same    bool   // it is what the score asks for, as an organist reads it
+}
+
+// Chosen is a stop and the path by which it sounds: nil Path on the host
+// itself.
+type Chosen struct {
+	Stop *registry.Stop
+	Path *Path
+}
+
+// A Path is how a division's stops reach a keyboard: couplers, and the octave
+// that they add.
+type Path struct {
+	From     *registry.Division
+	Couplers []*registry.Coupler
+	Octave   int
+}
+
+// A Line is who plays what from where.
+type Line struct {
+	Asked     *passage.Played
+	Part      *Part
+	Keyboard  *registry.Keyboard // nil where it cannot be played
+	Octave    int
+	Sounds    []registry.Sound
+	PitchKept bool
+	Heard     *Difference // against what is asked; nil where nothing is asked
+	Changed   []string    // of "stops", "keyboard", "octave", "couplers", "box", "hand"
+	Why       string
+}
+
+// A Problem is something that cannot be played as asked.
+type Problem struct {
+	Code     string // "pitch-lost", "off-compass", "no-pedals", "no-coupler", "voice-missing", "shared-keyboard"
+	Line     passage.Line
+	From, To passage.Span
+	First    *passage.Pressed // the first note concerned, if notes are
+	Text     string
+	Remedies []Remedy
+}
+
+// A Remedy is a way out of a problem, checked against the organ.
+type Remedy struct {
+	Text     string
+	Keyboard *registry.Keyboard
+	Octave   int
+	Sounds   []registry.Sound
+}
+
+// Changes reports whether anything of the part differs from what is printed.
+func (p *Part) Changes() bool {
+	if p.Host == nil || p.Octave != 0 || p.Shared || len(p.Lending) > 0 {
+		return true
+	}
+	for _, pick := range p.Picks {
+		if !pick.Same {
+			return true
+		}
+	}
+	return false
+}
+
+// Stops are the part's stops in the order of the voices, without doubles;
+// those on the host first.
+func (p *Part) Stops() []Chosen {
+	var own, lent []Chosen
+	seen := map[*registry.Stop]bool{}
+	for _, pick := range p.Picks {
+		for _, c := range pick.Stops {
+			if seen[c.Stop] {
+				continue
+			}
+			seen[c.Stop] = true
+			if c.Path == nil {
+				own = append(own, c)
+			} else {
+				lent = append(lent, c)
+			}
+		}
+	}
+	return append(own, lent...)
+}
+
+// ratios are the sounding ratios of the part's stops against the printed
+// note, the player's octave and the couplers' counted in.
+func (p *Part) ratios() map[pitch.Ratio]bool {
+	out := map[pitch.Ratio]bool{}
+	for _, c := range p.Stops() {
+		if !c.Stop.Pitch.IsZero() {
+			out[c.ratio(p.Octave)] = true
+		}
+	}
+	return out
+}
+
+func (c Chosen) ratio(octave int) pitch.Ratio {
+	if c.Path != nil {
+		octave += c.Path.Octave
+	}
+	return c.Stop.Pitch.Ratio().Octaves(octave)
+}
