@@ -1,0 +1,77 @@
+// Package annotate is the job from end to end: from a score and an organ to a
+// plan, and from the plan to the marked score.
+package annotate
+
+import (
+	"stopgap/annotate/mark"
+	"stopgap/annotate/passage"
+	"stopgap/annotate/resolve"
+	"stopgap/musicxml"
+	"stopgap/registry"
+)
+
+// Options are what the player chooses, for reading the score, for resolving
+// it and for marking it.
+type Options struct {
+	Read    passage.Options
+	Resolve resolve.Options
+	Pedal   mark.PedalMarks
+	Replace bool // the score's own directions give way to the marks
+}
+
+// A Result is a plan and the score that it was made for.
+type Result struct {
+	Plan     *resolve.Plan
+	Score    *musicxml.Score
+	Findings []Finding
+	Marks    []mark.Mark
+
+	doc *musicxml.Document // without marks
+}
+
+// Plan reads a score and works out how to play it on the organ. Marks of an
+// earlier run do not count: they are taken out first.
+func Plan(doc *musicxml.Document, organ *registry.Organ, opts Options) (*Result, error) {
+	clean, err := Clean(doc)
+	if err != nil {
+		return nil, err
+	}
+	asked, err := passage.Read(clean.Score(), opts.Read)
+	if err != nil {
+		return nil, err
+	}
+	plan := resolve.Resolve(asked, organ, opts.Resolve)
+	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan), doc: clean}
+	r.Findings = findings(clean, plan)
+	return r, nil
+}
+
+// Write is the marked score, in the bytes of its file. Where there is nothing
+// to mark it is the file without marks, which for an unmarked file is the file.
+func (r *Result) Write(opts Options, organ string) ([]byte, error) {
+	edits, err := mark.Edits(r.doc, r.Marks, mark.Options{Pedal: opts.Pedal, Organ: organ, Replace: opts.Replace})
+	if err != nil {
+		return nil, err
+	}
+	return r.doc.Apply(edits)
+}
+
+// Strip is the document without marks, and how many there were.
+func Strip(doc *musicxml.Document) ([]byte, int, error) {
+	edits, n := mark.Strip(doc)
+	out, err := doc.Apply(edits)
+	return out, n, err
+}
+
+// Clean is the document without marks: itself where it has none.
+func Clean(doc *musicxml.Document) (*musicxml.Document, error) {
+	edits, n := mark.Strip(doc)
+	if n == 0 && len(edits) == 0 {
+		return doc, nil
+	}
+	out, err := doc.Apply(edits)
+	if err != nil {
+		return nil, err
+	}
+	return musicxml.Read(doc.Name(), out)
+}

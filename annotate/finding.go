@@ -1,0 +1,89 @@
+package annotate
+
+import (
+	"fmt"
+
+	"stopgap/annotate/passage"
+	"stopgap/annotate/resolve"
+	"stopgap/musicxml"
+)
+
+// A Finding is something that the tool has to say of a place in the score.
+type Finding struct {
+	ID       string // stable: "unread-direction", "off-compass" …
+	Unplayed bool   // something that cannot be played as asked
+	Position musicxml.Position
+	Place    musicxml.Place
+	Staff    string // "P1.3"; "" where no one staff is meant
+	Text     string
+	Remedies []string
+}
+
+// findings gathers what is to be said of a plan, in the order of the score.
+func findings(doc *musicxml.Document, plan *resolve.Plan) []Finding {
+	var out []Finding
+	for _, t := range plan.Asked.Texts {
+		for _, u := range t.Reading.Unread {
+			f := Finding{ID: "unread-direction", Place: t.Place, Text: fmt.Sprintf("%q was not understood.", u.Text)}
+			if len(u.Near) > 0 {
+				f.Remedies = append(f.Remedies, fmt.Sprintf("Is %s meant?", orList(u.Near)))
+			}
+			if len(t.Elems) > 0 {
+				f.Position = doc.Position(doc.Span(t.Elems[0]).Start)
+			}
+			if t.Staff != nil {
+				f.Staff = t.Staff.ID()
+			}
+			out = append(out, f)
+		}
+	}
+	said := map[string]bool{}
+	for _, s := range plan.Settings {
+		for _, p := range s.Problems {
+			f := Finding{ID: p.Code, Unplayed: true, Place: s.Passage.From, Text: p.Text}
+			if staff := staffOf(plan.Asked.Layout, p); staff != nil {
+				f.Staff = staff.ID()
+			}
+			if p.First != nil {
+				f.Place = p.First.Staff.Part.Place(p.First.Note.Onset)
+				f.Position = doc.Position(doc.Span(p.First.Note.Elem).Start)
+			} else if said[p.Code+p.Text] {
+				continue // once is enough for what holds on through the piece
+			}
+			said[p.Code+p.Text] = true
+			for _, r := range p.Remedies {
+				f.Remedies = append(f.Remedies, r.Text)
+			}
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func staffOf(l *passage.Layout, p resolve.Problem) *passage.Staff {
+	if p.First != nil {
+		return p.First.Staff
+	}
+	if s := l.Of(p.Line); s != nil {
+		return s
+	}
+	if p.Line == passage.Feet {
+		return l.Shared
+	}
+	return nil
+}
+
+func orList(names []string) string {
+	text := ""
+	for i, n := range names {
+		switch {
+		case i == 0:
+			text = n
+		case i == len(names)-1:
+			text += " or " + n
+		default:
+			text += ", " + n
+		}
+	}
+	return text
+}
