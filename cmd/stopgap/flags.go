@@ -1,0 +1,112 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"stopgap/annotate"
+	"stopgap/annotate/mark"
+	"stopgap/annotate/passage"
+	"stopgap/annotate/resolve"
+	"stopgap/registry"
+	"stopgap/registry/organfile"
+	"stopgap/registry/shelf"
+)
+
+// readFlags say how the score is to be read.
+type readFlags struct {
+	pedal, rh, lh, numbering, lang string
+}
+
+func (f *readFlags) add(fs *pflag.FlagSet) {
+	fs.StringVar(&f.pedal, "pedal-staff", "", "`STAFF` that the feet play from, such as P1.3 (part and staff)")
+	fs.StringVar(&f.rh, "rh", "", "`STAFF` of the right hand")
+	fs.StringVar(&f.lh, "lh", "", "`STAFF` of the left hand")
+	fs.StringVar(&f.numbering, "numbering", "", "what manuals I, II, III are: `bottom-up` or main-first (default: as usual for the score's language)")
+}
+
+// resolveFlags say how it is to be played.
+type resolveFlags struct {
+	organ string
+}
+
+func (f *resolveFlags) add(fs *pflag.FlagSet) {
+	fs.StringVar(&f.organ, "organ", "", "`ORGAN` at hand: the name of one on the shelf, or an organ file (default: $STOPGAP_ORGAN, else the demonstration organ)")
+}
+
+// markFlags say how the marks are written.
+type markFlags struct {
+	pedal, originals string
+}
+
+func (f *markFlags) add(fs *pflag.FlagSet) {
+	fs.StringVar(&f.pedal, "pedal-marks", "line", "how a passage in another octave is marked: `line`, written or words")
+	fs.StringVar(&f.originals, "originals", "keep", "whether printed directions that a mark takes the place of stay: `keep` or replace")
+}
+
+func oneOf(flag, value string, allowed ...string) error {
+	for _, a := range allowed {
+		if value == a {
+			return nil
+		}
+	}
+	return fmt.Errorf("--%s %s: it can be %s", flag, value, strings.Join(allowed, ", "))
+}
+
+// options checks the flags and puts them together.
+func options(rf *readFlags, mf *markFlags) (annotate.Options, error) {
+	opts := annotate.Options{
+		Read: passage.Options{Staves: passage.Choice{Pedal: rf.pedal, RH: rf.rh, LH: rf.lh}, Lang: rf.lang},
+	}
+	if rf.numbering != "" {
+		if err := oneOf("numbering", rf.numbering, string(resolve.FromBottom), string(resolve.MainFirst)); err != nil {
+			return opts, err
+		}
+		opts.Resolve.Numbering = resolve.Numbering(rf.numbering)
+	}
+	if mf != nil {
+		if err := oneOf("pedal-marks", mf.pedal, "line", "written", "words"); err != nil {
+			return opts, err
+		}
+		if err := oneOf("originals", mf.originals, "keep", "replace"); err != nil {
+			return opts, err
+		}
+		opts.Pedal, opts.Replace = mark.PedalMarks(mf.pedal), mf.originals == "replace"
+	}
+	return opts, nil
+}
+
+// openOrgan finds the organ: a name on the shelf, or else a file. chosen says
+// where the choice came from when no flag made it.
+func openOrgan(name string) (o *registry.Organ, chosen string, problems []string, err error) {
+	switch env := os.Getenv("STOPGAP_ORGAN"); {
+	case name != "":
+	case env != "":
+		name, chosen = env, "from STOPGAP_ORGAN"
+	default:
+		name, chosen = shelf.Default(), "the demonstration organ; --organ names another"
+	}
+	for _, known := range shelf.Names() {
+		if known == name {
+			o, err = shelf.Open(name)
+			return o, chosen, nil, err
+		}
+	}
+	text, err := os.ReadFile(name)
+	if err != nil {
+		if !strings.ContainsAny(name, `./\`) {
+			return nil, "", nil, fmt.Errorf("%s: no organ of that name is on the shelf (stopgap organ list names them), and there is no such file", name)
+		}
+		return nil, "", nil, fileError(err)
+	}
+	o, findings := organfile.Read(name, text)
+	for _, f := range findings {
+		if !f.Warning {
+			problems = append(problems, f.String())
+		}
+	}
+	return o, chosen, problems, nil
+}

@@ -1,0 +1,238 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"stopgap/registry/organfile"
+	"stopgap/registry/shelf"
+	"stopgap/registry/stopname"
+)
+
+func runOrgan(c *console, args []string) int {
+	usageLine := "organ list | show NAME | check FILE | stop NAME"
+	if len(args) > 0 {
+		switch args[0] {
+		case "list":
+			return c.organList(args[1:])
+		case "show":
+			return c.organShow(args[1:])
+		case "check":
+			return c.organCheck(args[1:])
+		case "stop":
+			return c.organStop(args[1:])
+		}
+		if !strings.HasPrefix(args[0], "-") {
+			return c.fail("stopgap organ %s: there is no such command; there are list, show, check, stop", args[0])
+		}
+	}
+	fs := pflag.NewFlagSet("organ", pflag.ContinueOnError)
+	if status, ok := c.parse(fs, args, usageLine, "look at organs and stop names"); !ok {
+		return status
+	}
+	return c.fail("stopgap organ: say what to do: %s", usageLine)
+}
+
+func (c *console) organList(args []string) int {
+	fs := pflag.NewFlagSet("organ list", pflag.ContinueOnError)
+	if status, ok := c.parse(fs, args, "organ list", "list the organs on the shelf"); !ok {
+		return status
+	}
+	if fs.NArg() > 0 {
+		return c.fail("stopgap organ list: takes no names")
+	}
+	out := bufio.NewWriter(c.out)
+	longest := 0
+	for _, name := range shelf.Names() {
+		longest = max(longest, len(name))
+	}
+	for _, name := range shelf.Names() {
+		o, err := shelf.Open(name)
+		if err != nil {
+			return c.fail("%v", err)
+		}
+		t := o.Totals()
+		fmt.Fprintf(out, "%-*s  %s; %s, %s\n", longest, name, o.Name, count(len(o.Keyboards), "manual", "manuals"), count(t.Stops, "stop", "stops"))
+	}
+	return c.written(out.Flush())
+}
+
+func (c *console) organShow(args []string) int {
+	fs := pflag.NewFlagSet("organ show", pflag.ContinueOnError)
+	format := fs.String("format", "text", "`text`, or yaml: a file to start one's own from")
+	if status, ok := c.parse(fs, args, "organ show NAME", "show an organ of the shelf, or an organ file, as a stop list"); !ok {
+		return status
+	}
+	if err := oneOf("format", *format, "text", "yaml"); err != nil {
+		return c.fail("stopgap organ show: %v", err)
+	}
+	if fs.NArg() != 1 {
+		return c.fail("stopgap organ show: name one organ")
+	}
+	o, _, problems, err := openOrgan(fs.Arg(0))
+	if err != nil || len(problems) > 0 {
+		return c.badOrgan(err, problems)
+	}
+	if *format == "yaml" {
+		_, err = c.out.Write(organfile.Write(o))
+	} else {
+		_, err = c.out.Write(organfile.Write(o))
+	}
+	return c.written(err)
+}
+
+func (c *console) organCheck(args []string) int {
+	fs := pflag.NewFlagSet("organ check", pflag.ContinueOnError)
+	quiet := fs.BoolP("quiet", "q", false, "print only what is wrong")
+	if status, ok := c.parse(fs, args, "organ check FILE", "check an organ file"); !ok {
+		return status
+	}
+	if fs.NArg() != 1 {
+		return c.fail("stopgap organ check: name one organ file")
+	}
+	name := fs.Arg(0)
+	var text []byte
+	var err error
+	switch {
+	case name == "-":
+		name = "standard input"
+		text, err = io.ReadAll(c.in)
+	case shelf.Has(name):
+		text, err = shelf.File(name)
+	default:
+		text, err = os.ReadFile(name)
+	}
+	if err != nil {
+		return c.fail("%v", fileError(err))
+	}
+	o, findings := organfile.Read(name, text)
+	for _, f := range findings {
+		c.fail("%s", f.String())
+	}
+	if organfile.Failed(findings) {
+		return exitBad
+	}
+	if !*quiet {
+		t := o.Totals()
+		fmt.Fprintf(c.out, "%s: %s, %s, %s; in order\n", name, o.Name, count(len(o.Keyboards), "manual", "manuals"), count(t.Stops, "stop", "stops"))
+	}
+	return exitDone
+}
+
+// stopJSON is what is known of a stop name, as JSON.
+type stopJSON struct {
+	Name      string `json:"name"`
+	Family    string `json:"family"`
+	Subfamily string `json:"subfamily"`
+	Pitch     string `json:"pitch"`
+	Mutation  bool   `json:"mutation"`
+	Known     string `json:"known"`
+	Source    string `json:"source"`
+}
+
+func stopOf(k stopname.Known) stopJSON {
+	return stopJSON{
+		Name: k.Name, Family: k.Family.String(), Subfamily: k.Subfamily, Pitch: pitchText(k),
+		Mutation: k.Pitch.IsMutation() && k.Family != stopname.Mixture && k.Family != stopname.Cornet,
+		Known:    string(k.How), Source: k.Source,
+	}
+}
+
+// pitchText is a known stop's pitch as the normal form writes it: * for a
+// mixture of open pitch.
+func pitchText(k stopname.Known) string {
+	if k.Pitch.IsZero() && k.How != stopname.Unknown {
+		return "*"
+	}
+	return k.Pitch.String()
+}
+
+func (c *console) organStop(args []string) int {
+	fs := pflag.NewFlagSet("organ stop", pflag.ContinueOnError)
+	format := fs.String("format", "text", "`text` or json")
+	pedal := fs.Bool("pedal", false, "the stop stands on the pedal")
+	lang := fs.String("lang", "", "language of the knob: en, fr, de, nl, it or es")
+	if status, ok := c.parse(fs, args, "organ stop NAME", "show what is known of a stop name; - reads one per line"); !ok {
+		return status
+	}
+	if err := oneOf("format", *format, "text", "json"); err != nil {
+		return c.fail("stopgap organ stop: %v", err)
+	}
+	if fs.NArg() == 0 {
+		return c.fail("stopgap organ stop: give a stop name")
+	}
+	at := stopname.Place{Pedal: *pedal, Lang: *lang}
+	name := strings.Join(fs.Args(), " ")
+	out := bufio.NewWriter(c.out)
+	enc := json.NewEncoder(out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if name != "-" {
+		k := stopname.Resolve(name, at)
+		if *format == "json" {
+			if err := enc.Encode(stopOf(k)); err != nil {
+				return c.written(err)
+			}
+		} else {
+			stopText(out, k)
+		}
+		return c.written(out.Flush())
+	}
+	all := []stopJSON{}
+	in := bufio.NewReader(c.in)
+	for {
+		line, err := in.ReadString('\n')
+		if line != "" {
+			k := stopname.Resolve(strings.TrimRight(line, "\r\n"), at)
+			all = append(all, stopOf(k))
+			if *format == "text" {
+				stopText(out, k)
+			}
+		}
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return c.fail("standard input: %v", err)
+		}
+	}
+	if *format == "json" {
+		if err := enc.Encode(all); err != nil {
+			return c.written(err)
+		}
+	}
+	return c.written(out.Flush())
+}
+
+// stopText tells what is known of a name in a few lines.
+func stopText(w io.Writer, k stopname.Known) {
+	if k.How == stopname.Unknown {
+		fmt.Fprintf(w, "%s: not known", k.Name)
+		if len(k.Near) > 0 {
+			fmt.Fprintf(w, "; nearest: %s", strings.Join(k.Near, ", "))
+		}
+		fmt.Fprintln(w)
+		return
+	}
+	fmt.Fprintf(w, "%s: %s, %s", k.Name, k.Family, k.Subfamily)
+	if !k.Pitch.IsZero() {
+		fmt.Fprintf(w, ", %s′", k.Pitch)
+	}
+	fmt.Fprintln(w)
+	if k.Entry != "" && k.Entry != k.Name {
+		fmt.Fprintf(w, "  taken for %s\n", k.Entry)
+	}
+	if k.Reason != "" {
+		fmt.Fprintf(w, "  %s\n", k.Reason)
+	}
+	if k.Beats != "" {
+		fmt.Fprintf(w, "  tuned %s of its partner\n", k.Beats)
+	}
+	fmt.Fprintf(w, "  source: %s\n", k.Source)
+}
