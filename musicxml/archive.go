@@ -104,7 +104,7 @@ func unpack(f *zip.File) ([]byte, *Error) {
 		return refuse("mxl-encrypted", "is encrypted")
 	}
 	most := f.CompressedSize64*maxArchiveRatio + smallArchiveEntry
-	if most > maxTextBytes || f.CompressedSize64 > maxFileBytes {
+	if most > maxTextBytes || f.CompressedSize64 > MaxFileBytes {
 		most = maxTextBytes
 	}
 	if f.UncompressedSize64 > most {

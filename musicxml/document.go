@@ -43,7 +43,7 @@ func Read(name string, data []byte) (*Document, error) {
 }
 
 func (d *Document) read(data []byte) error {
-	if len(data) > maxFileBytes {
+	if len(data) > MaxFileBytes {
 		return d.plainError("limit", "the file is larger than 256 MiB", "")
 	}
 	if len(data) == 0 {

@@ -3,7 +3,7 @@ package musicxml
 // What is beyond these is refused, with a message that names the limit. They
 // are far above any score: a score of 20,000 measures and 64 MiB is read.
 const (
-	maxFileBytes  = 256 << 20 // the file as it is stored
+	MaxFileBytes  = 256 << 20 // the file as it is stored
 	maxTextBytes  = 256 << 20 // the score's text, unpacked and decoded
 	maxDepth      = 500       // elements inside elements; MusicXML needs fewer than 20
 	maxElements   = 16 << 20
