@@ -31,7 +31,7 @@ func Lookup(words []string, at Place) (k Known, n int) {
 }
 
 func (t *table) inText(run []word, at Place) *entry {
-	if e := t.choose(t.find(run), at, 0); e != nil {
+	if e := t.chooseAs(printed(run), t.find(run), at, 0); e != nil {
 		return e
 	}
 	return t.expand(run, at, 0, false)

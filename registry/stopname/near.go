@@ -27,7 +27,7 @@ func (t *table) near(name string, n int) []string {
 			continue
 		}
 		seen[e.name] = true
-		if d := letters.Distance(key, joinKeys(wordsOf(e.name)), limit); d <= limit {
+		if d := letters.Distance(key, e.key, limit); d <= limit {
 			found = append(found, candidate{e.name, d})
 		}
 	}

@@ -35,7 +35,7 @@ func (t *table) lookUp(name string, at Place, ranks int) *entry {
 		if len(words) == 0 {
 			continue
 		}
-		if e := t.choose(t.find(words), at, ranks); e != nil {
+		if e := t.chooseAs(candidate, t.find(words), at, ranks); e != nil {
 			return e
 		}
 		if e := t.expand(words, at, ranks, true); e != nil {

@@ -33,6 +33,7 @@ type entry struct {
 	where      string
 	also       []string
 	source     string
+	key        string // the folded name
 }
 
 // An expansion is what an abbreviated word may stand for.
@@ -193,6 +194,7 @@ func readFeet(cell string) ([]pitch.Feet, error) {
 
 func (t *table) add(e entry) {
 	n := len(t.entries)
+	e.key = joinKeys(wordsOf(e.name))
 	t.entries = append(t.entries, e)
 	t.index(e.name, n)
 	for _, name := range e.also {
@@ -224,6 +226,12 @@ func (t *table) index(name string, n int) {
 // choose picks the entry that fits the place best: one whose condition holds,
 // in the language, with the pitch; the first of the table among equals.
 func (t *table) choose(found []int, at Place, ranks int) *entry {
+	return t.chooseAs("", found, at, ranks)
+}
+
+// chooseAs prefers the row that is printed just so: "Violón" is another stop
+// than "Violon".
+func (t *table) chooseAs(printed string, found []int, at Place, ranks int) *entry {
 	best, bestScore := -1, -1
 	for _, i := range found {
 		e := &t.entries[i]
@@ -237,8 +245,11 @@ func (t *table) choose(found []int, at Place, ranks int) *entry {
 		if at.Lang != "" && e.lang == at.Lang {
 			score += 16
 		}
-		if !at.Pitch.IsZero() && e.hasPitch(at.Pitch) {
+		if strings.EqualFold(e.name, printed) {
 			score += 4
+		}
+		if !at.Pitch.IsZero() && e.hasPitch(at.Pitch) {
+			score += 2
 		}
 		if score > bestScore {
 			best, bestScore = i, score
