@@ -72,6 +72,8 @@ func (r *reader) readCoupler(c *registry.Coupler, n ast.Node) bool {
 	case c.From == c.To && c.Octave == 0:
 		r.add(n, "bad-coupler", "leave it out; to itself there are only Octave and Sub Octave", "%q couples %s to itself", c.Text, c.From.Name)
 		return false
+	case c.To.Keyboard == nil && r.misplaced[c.To]:
+		return false // said already
 	case c.To.Keyboard == nil:
 		r.add(n, "bad-coupler", "name a division that has keys", "%q: %s floats, so it has no keys to couple to", c.Text, c.To.Name)
 		return false
@@ -190,7 +192,7 @@ func (r *reader) pistons(f field) {
 		}
 		return
 	}
-	for _, v := range r.fields(f.value, "divisional pistons", r.divisionNames()...) {
+	for _, v := range r.fields(f.value, "the list of divisional pistons", r.divisionNames()...) {
 		if n := r.whole(v, 0, 100); n > 0 {
 			p.Divisional[v.key] = n
 		}

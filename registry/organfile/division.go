@@ -102,6 +102,7 @@ func (r *reader) playedFrom(d *registry.Division, fields map[string]field) {
 	role, _ := division.RoleOf(name, o.Lang)
 	if role == division.Pedal || (!given && d.Role == division.Pedal) {
 		if o.Pedalboard == nil {
+			r.misplaced[d] = true
 			r.add(fields["name"].value, "no-pedalboard", "add pedalboard: {compass: C2-F4}", "the division %s needs a pedalboard, and the organ has none", d.Name)
 			return
 		}
@@ -111,6 +112,7 @@ func (r *reader) playedFrom(d *registry.Division, fields map[string]field) {
 		d.Keyboard = o.Pedalboard
 		return
 	}
+	r.misplaced[d] = true
 	at := fields["name"].value
 	remedy := "add it to keyboards:, or add keyboard: with the one that plays it, or keyboard: floating"
 	if given {
@@ -177,9 +179,6 @@ func (r *reader) enclosed(d *registry.Division, f field) {
 }
 
 func (r *reader) box(name string) *registry.Box {
-	if r.boxes == nil {
-		r.boxes = map[string]*registry.Box{}
-	}
 	if r.boxes[name] == nil {
 		r.boxes[name] = &registry.Box{Name: name}
 	}
@@ -203,19 +202,6 @@ func (r *reader) afterDivisions(top map[string]field) {
 			Name: o.Pedalboard.Name, Role: division.Pedal, Keyboard: o.Pedalboard, Compass: o.Pedalboard.Compass,
 		})
 	}
-	manuals := 0
-	for _, d := range o.Divisions {
-		if d.Keyboard != nil && !d.Keyboard.Pedal {
-			manuals++
-		}
-	}
-	for _, d := range o.Divisions {
-		// the only manual is the main one, whatever it is called
-		if manuals == 1 && d.Keyboard != nil && !d.Keyboard.Pedal && d.Role == division.None {
-			d.Role = division.Great
-			r.forgetWarning("unknown-division", d.Name)
-		}
-	}
 	for _, kb := range o.Keyboards {
 		played := false
 		for _, d := range o.Divisions {
@@ -228,6 +214,19 @@ func (r *reader) afterDivisions(top map[string]field) {
 				role, _ := division.RoleOf(kb.Name, o.Lang)
 				o.Divisions = append(o.Divisions, &registry.Division{Name: kb.Name, Role: role, Keyboard: kb, Compass: kb.Compass})
 			}
+		}
+	}
+	manuals := 0
+	for _, d := range o.Divisions {
+		if d.Keyboard != nil && !d.Keyboard.Pedal {
+			manuals++
+		}
+	}
+	for _, d := range o.Divisions {
+		// the only manual is the main one, whatever it is called
+		if manuals == 1 && d.Keyboard != nil && !d.Keyboard.Pedal && d.Role == division.None {
+			d.Role = division.Great
+			r.forgetWarning("unknown-division", d.Name)
 		}
 	}
 }

@@ -69,7 +69,9 @@ func (r *reader) fields(n ast.Node, what string, known ...string) map[string]fie
 	case *ast.MappingValueNode:
 		values = []*ast.MappingValueNode{n}
 	default:
-		if !isNothing(n) {
+		if isNothing(n) {
+			r.add(n, "missing-value", "write it, or leave it out", "%s is empty", what)
+		} else {
 			r.add(n, "wrong-kind", "", "%s is %s, not a list of “key: value”", what, kindName(n))
 		}
 		return nil
@@ -224,7 +226,7 @@ func contains(list []string, s string) bool {
 // has much in common with it.
 func nearest(s string, names []string) string {
 	key := foldName(s)
-	limit := max(1, len(key)/3)
+	limit := max(1, (len(key)+1)/3)
 	near, least := "", limit+1
 	for _, name := range names {
 		if d := letters.Distance(key, foldName(name), limit); d < least {

@@ -3,6 +3,7 @@ package organfile
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml"
@@ -21,7 +22,7 @@ const MaxSize = 1 << 20
 // is nil exactly where a finding is an error; warnings leave it usable. The
 // findings are in the order of the file.
 func Read(name string, data []byte) (*registry.Organ, []Finding) {
-	r := &reader{file: name, organ: &registry.Organ{}}
+	r := &reader{file: name, organ: &registry.Organ{}, boxes: map[string]*registry.Box{}, misplaced: map[*registry.Division]bool{}}
 	r.read(data)
 	sortFindings(r.findings)
 	if Failed(r.findings) {
@@ -38,6 +39,7 @@ type reader struct {
 	// borrowings are looked up when all stops are known.
 	borrowings []borrowing
 	boxes      map[string]*registry.Box
+	misplaced  map[*registry.Division]bool // whose keyboard was not found
 }
 
 var organKeys = []string{
@@ -80,6 +82,11 @@ func (r *reader) read(data []byte) {
 		o.CouplersCarry = r.yes(f)
 	}
 	o.Crescendo = r.yes(top["crescendo"])
+	for _, key := range []string{"keyboards", "divisions"} {
+		if list, ok := top[key].value.(*ast.SequenceNode); ok && len(list.Values) == 0 {
+			r.add(top[key].value, "missing-value", "write at least one", "%q is an empty list", key)
+		}
+	}
 	for _, n := range r.list(top["keyboards"]) {
 		r.keyboard(n)
 	}
@@ -246,18 +253,30 @@ func (r *reader) divided(f field, c registry.Compass) registry.Key {
 	return k
 }
 
-// language is that in which most of the divisions are called as they are.
+// language is that in which most of the divisions and keyboards are called as
+// they are, "" where that does not tell. Names that many languages share, such
+// as Solo and Pedal, have no vote.
 func (r *reader) language(divisions []ast.Node) string {
-	votes := map[string]int{}
+	names := map[string]bool{}
+	for _, kb := range r.organ.Keyboards {
+		names[kb.Name] = true
+	}
 	for _, n := range divisions {
 		for _, v := range mappingValues(n) {
-			if key, _ := scalar(v.Key); key != "name" {
-				continue
+			if key, _ := scalar(v.Key); key == "name" {
+				name, _ := scalar(v.Value)
+				names[name] = true
 			}
-			name, _ := scalar(v.Value)
-			for _, lang := range division.Languages(name) {
-				votes[lang]++
-			}
+		}
+	}
+	votes := map[string]int{}
+	for name := range names {
+		langs := slices.Compact(slices.Sorted(slices.Values(division.Languages(name))))
+		if len(langs) > 2 {
+			continue
+		}
+		for _, lang := range langs {
+			votes[lang]++
 		}
 	}
 	best, most, tie := "", 0, false

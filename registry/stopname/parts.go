@@ -120,7 +120,7 @@ func (p piece) known() bool { return p.entry != nil || p.part != nil }
 // militaire". In a German or English name the last stop named is what it is
 // ("Oboe Flute" is a flute), in a French, Italian or Spanish one the first.
 func resolveByParts(name string, at Place) Known {
-	unknown := Known{Name: name, How: Unknown}
+	unknown := Known{Name: name, Pitch: at.Pitch, How: Unknown}
 	pieces := takeApart(withoutNumber(withoutNote(name)), at)
 	head := -1
 	romance := isRomance(pieces, at)
