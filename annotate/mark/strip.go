@@ -11,7 +11,9 @@ import (
 func Strip(doc *musicxml.Document) (edits []musicxml.Edit, marks int) {
 	text := doc.Text()
 	for _, in := range doc.Instructions(Target) {
-		kind, rest, _ := strings.Cut(in.Inst, " ")
+		// As it stands in the file: a parser would make every line end a LF.
+		inst := strings.TrimSuffix(strings.TrimPrefix(text[in.Span.Start:in.Span.End], "<?"+Target), "?>")
+		kind, rest, _ := strings.Cut(strings.TrimLeft(inst, " \t\r\n"), " ")
 		switch kind {
 		case "octave":
 			if in.Next != nil && in.Next.Tag == "octave" {
