@@ -19,9 +19,10 @@ const { default: createVerovioModule } = await part("verovio-module.mjs");
 const { VerovioToolkit } = await part("verovio.mjs");
 
 // Whatever verovio prints while a score is loaded and rendered is a warning.
+// The ids in it are made anew for every score.
 let printed = [];
 const hear = (...words) => {
-  const text = words.join(" ").trim();
+  const text = words.join(" ").trim().replace(/'(?=\w*\d)\w+'/g, "'…'");
   if (text) printed.push(text);
 };
 console.log = console.info = console.warn = console.error = hear;
