@@ -22,7 +22,7 @@ const { VerovioToolkit } = await part("verovio.mjs");
 // The ids in it are made anew for every score.
 let printed = [];
 const hear = (...words) => {
-  const text = words.join(" ").trim().replace(/'(?=\w*\d)\w+'/g, "'…'");
+  const text = words.join(" ").trim().replace(/'[a-z][a-z0-9]*'/g, "'…'");
   if (text) printed.push(text);
 };
 console.log = console.info = console.warn = console.error = hear;
