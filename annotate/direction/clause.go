@@ -1,7 +1,10 @@
 package direction
 
 import (
+	"strings"
+
 	"stopgap/registry/division"
+	"stopgap/registry/pitch"
 )
 
 // A clause is a list of stops with one verb, on the divisions named before it
@@ -184,7 +187,7 @@ func (r *reader) closeClause() {
 			c.entry.statements = append(c.entry.statements, s)
 		}
 	}
-	c.entry.bareReeds = !c.given && !c.colon && r.bareReeds(c.items)
+	c.entry.bareReeds = !c.given && !c.colon && !c.items[0].gap.at && r.bareReeds(c.items)
 	r.mergeBack(c.entry)
 }
 
@@ -208,6 +211,9 @@ func (r *reader) joinVoices(items []item, pedal bool) []Voice {
 func (r *reader) sharePitches(items []item) {
 	for i := len(items) - 1; i > 0; i-- {
 		it, before := &items[i], &items[i-1]
+		if r.family(*before) == Foundation && it.kind == stopItem && len(it.feet) == 1 && it.feet[0] == pitch.Foot(8) && it.gap.and {
+			before.feet = it.feet // "Fonds et Hautbois de 8 pieds"
+		}
 		if it.kind == familyItem && before.kind == familyItem && r.takesAll(*it) && r.takesAll(*before) &&
 			len(before.feet) == 0 && (it.gap.and || len(items) > 2 && it.gap.comma && i < len(items)-1) && !it.gap.or {
 			before.feet = it.feet
@@ -217,8 +223,8 @@ func (r *reader) sharePitches(items []item) {
 
 // takesAll reports whether a family word stands for all pitches of its kind.
 func (r *reader) takesAll(it item) bool {
-	_, usual, _ := cutLast(r.value(it.lexeme, classFamily))
-	return usual == "*"
+	usual := strings.Fields(r.value(it.lexeme, classFamily))
+	return len(usual) == 2 && usual[1] == "*"
 }
 
 // bareReeds reports whether a list is nothing but a word for the reeds or the

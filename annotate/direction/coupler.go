@@ -37,7 +37,7 @@ func (r *reader) joint(i int) (w way, octaves []int, next int) {
 		i++
 	}
 	switch {
-	case r.is(i, classTo), coupled && (r.is(i, classAt) || r.is(i, classWith) || r.is(i, classOf)):
+	case r.is(i, classTo), r.could(i, classTo) && r.isRoman(i-1) && r.isRoman(i+1), coupled && (r.is(i, classAt) || r.is(i, classWith) || r.is(i, classOf)):
 		i = r.skip(i + 1)
 		if coupled {
 			return usual, octaves, i
@@ -222,15 +222,15 @@ func (c coupling) target() division.Role {
 // hangsCoupler reports whether couplers say what the division named just
 // before them is for, so that it asks for nothing else: "Péd. Tirasse R.".
 func (r *reader) hangsCoupler(statements []Statement) bool {
-	if r.gap.comma || r.gap.line || r.gap.open || r.gap.semicolon || len(r.head.divisions) != 1 {
+	if r.gap.comma || r.gap.line || r.gap.open || r.gap.semicolon || r.gap.with || len(r.head.divisions) != 1 {
 		return false
 	}
 	for _, s := range statements {
-		if s.To != r.head.divisions[0] {
+		if s.To != r.head.divisions[0] || s.To != division.Pedal && s.Division != s.To {
 			return false
 		}
 	}
-	return r.head.divisions[0] == division.Pedal
+	return true
 }
 
 // couplingAt reads a coupler from its first word on, its verb apart.
@@ -344,6 +344,9 @@ func (r *reader) pedalCoupler(i int, verb *Verb) (coupling, bool) {
 	j := r.skip(i+1, classOf, classAt, classTo, classNeutral)
 	if r.mark(j) == markColon {
 		j++
+	}
+	if roles, after := r.divisionAt(j); len(roles) == 1 && roles[0] == division.Pedal && !r.voicesFollow(after) {
+		j = after // "Tirasse Péd. G.R."
 	}
 	from, next := r.bareDivisions(j)
 	if len(from) == 0 || r.mark(next) == markColon || r.voicesFollow(next) && !r.joins(next-1) && len(from) == 1 && r.gapLine(i+1, j) {
@@ -519,6 +522,9 @@ func (r *reader) coupledList(i int, commanded bool, verb *Verb) (coupling, bool)
 		if rank(d) < rank(main) {
 			main = d
 		}
+	}
+	if to := r.couplerTarget(); to != division.None && rank(to) < rank(main) && !commanded {
+		main = to // "G.O. Fonds, Pos. et Réc. accouplés"
 	}
 	c := coupling{to: []division.Role{main}, literal: true, next: j}
 	for _, d := range roles {

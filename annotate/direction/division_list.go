@@ -114,9 +114,13 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 		if !lx.dot && r.mark(i-1) != markSlash && r.mark(i-1) != markHyphen && r.mark(i+1) != markSlash && r.mark(i+1) != markColon {
 			return nil, i
 		}
-		role = division.Pedal
-		if r.lang == "fr" || r.mark(i-1) == markSlash && r.at(i-2).token.text == "r" {
-			role = division.Positive
+		role = division.Positive
+		switch {
+		case r.mark(i-1) == markSlash && r.at(i-2).token.text == "r", r.lang == "fr":
+		case r.mark(i-1) == markSlash || r.mark(i-1) == markHyphen || r.is(i-1, classTo):
+			role = division.Pedal
+		case r.lang == "de" || r.lang == "nl" || r.lang == "it" || r.lang == "es":
+			role = division.Pedal
 		}
 	}
 	return []division.Role{role}, i + 1
@@ -137,6 +141,12 @@ func (r *reader) divisionList(i int, commas bool) (roles []division.Role, togeth
 	for range maxList {
 		j := next
 		switch {
+		case r.is(j, classOr) && !commas:
+			// "Ch. or Sw.": the first is what is asked for
+			if more, after := r.divisionAt(r.skip(j+1, classAt)); len(more) > 0 && !r.voicesFollow(after) {
+				next = after
+			}
+			return roles, together, next
 		case r.mark(j) == markAmpersand, r.mark(j) == markPlus, r.is(j, classAnd):
 			j++
 		case commas && r.mark(j) == markComma:
@@ -219,7 +229,7 @@ func (r *reader) nameRole(roles []division.Role) {
 func (r *reader) standsForDivision(i, next int) bool {
 	i = r.skip(i)
 	lx := r.at(i)
-	if s, ok := lx.sense(classDivision, everyLang); ok && s.value == string(division.Solo) {
+	if s, ok := lx.sense(classDivision, everyLang); ok && s.value == string(division.Solo) && lx.end == lx.token.end {
 		return r.voicesFollow(next) || r.gap.at || r.gap.to
 	}
 	switch {
@@ -239,7 +249,7 @@ func (r *reader) standsForDivision(i, next int) bool {
 func (r *reader) prefersDivision(i, next int) bool {
 	lx := r.at(i)
 	switch {
-	case !lx.sensible(classDivision) || !r.feetAt(i+1).IsZero():
+	case lx.stop == nil || !lx.sensible(classDivision) || !r.feetAt(i+1).IsZero():
 		return false
 	case r.mark(next) == markColon || r.voicesFollow(next):
 		return true

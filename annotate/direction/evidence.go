@@ -86,10 +86,8 @@ func (r *reader) reading() Reading {
 			e.statements = nil
 			continue
 		}
-		for _, s := range e.statements {
-			if s.Verb == Set || s.Verb == Prep {
-				sets++
-			}
+		if v := e.statements[0].Verb; v == Set || v == Prep {
+			sets++
 		}
 	}
 	for _, e := range r.out {
@@ -115,7 +113,7 @@ func (r *reader) besideManner(e *entry) bool {
 		if i < 0 || i >= len(r.lexemes) || r.used[i] {
 			return false
 		}
-		return r.is(i, classExpression) && !r.is(i, classAt) || r.is(i, classTempo) || r.is(i, classOrgan) && r.is(e.from, classRole)
+		return r.is(i, classExpression) && !r.is(i, classAt) || r.is(i, classGradual) || r.is(i, classTempo) || r.is(i, classOrgan) && r.is(e.from, classRole)
 	}
 	return beside(e.from-1) || beside(e.to)
 }

@@ -81,6 +81,7 @@ func settle(lexemes []lexeme, lang string) {
 		if !known {
 			continue
 		}
+		lx.every = lx.senses
 		kept := make([]sense, 0, len(lx.senses))
 		for _, s := range lx.senses {
 			if s.langs&set != 0 || s.class == classStop {

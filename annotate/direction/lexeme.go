@@ -8,13 +8,14 @@ import (
 // word that is not known.
 type lexeme struct {
 	senses     []sense
-	mark       string // of a mark
+	every      []sense // before those of other languages were put aside
+	mark       string  // of a mark
 	number     bool
-	token      token     // the first token
-	start, end int       // byte offsets in the text
-	dot        bool      // a full stop follows
-	glued      bool      // nothing stands between it and what is before
-	stop       stopFound // of a stop's name
+	token      *token     // the first token
+	start, end int        // byte offsets in the text
+	dot        bool       // a full stop follows
+	glued      bool       // nothing stands between it and what is before
+	stop       *stopFound // of a stop's name
 }
 
 // maxPhrase is the most words that a phrase of the vocabulary has.
@@ -25,14 +26,14 @@ const maxPhrase = 7
 func lex(text string, tokens []token) []lexeme {
 	lexemes := make([]lexeme, 0, len(tokens))
 	for i := 0; i < len(tokens); {
-		t := tokens[i]
+		t := &tokens[i]
 		lx := lexeme{token: t, start: t.start, end: t.end, dot: t.dot, glued: t.glued}
 		n := 1
 		if t.kind == markToken {
 			lx.mark = t.text
 		} else {
 			lx.senses, n = longestPhrase(vocabulary(), tokens[i:])
-			if found, ok := findStop(text, tokens[i:]); ok && found.tokens >= n {
+			if found := findStop(text, tokens[i:]); found != nil && found.tokens >= n && !(found.tokens == n && found.short && hasManner(lx.senses)) {
 				if found.tokens > n {
 					lx.senses = nil
 				}
@@ -43,6 +44,8 @@ func lex(text string, tokens []token) []lexeme {
 				// The fraction and the mark of feet belong to the number.
 				for n = 1; i+n < len(tokens) && tokens[i+n].start < t.feetEnd; n++ {
 				}
+			} else if lx.number && !t.feet.IsZero() && i+1 < len(tokens) && isFeetWord(&tokens[i+1]) {
+				t.marked, n = true, 2
 			}
 			n = max(n, 1)
 		}
@@ -51,7 +54,54 @@ func lex(text string, tokens []token) []lexeme {
 		lexemes = append(lexemes, lx)
 		i += n
 	}
+	completeNames(text, lexemes)
 	return lexemes
+}
+
+// completeNames finds the stops of which only the first word is printed, since
+// the next stop has the other: "Open & Stopped Diapasons".
+func completeNames(text string, lexemes []lexeme) {
+	for i := 0; i+2 < len(lexemes); i++ {
+		lx, and, next := &lexemes[i], &lexemes[i+1], &lexemes[i+2]
+		_, joined := and.sense(classAnd, everyLang)
+		if next.stop == nil || len(next.stop.words) < 2 || lx.stop != nil || lx.token.kind != wordToken || !joined && and.mark != markAmpersand {
+			continue
+		}
+		word := text[lx.start:lx.end]
+		if lx.dot {
+			word += "."
+		}
+		if found := findWords([]string{word, next.stop.words[len(next.stop.words)-1]}); found != nil {
+			lx.stop = found
+			lx.senses = []sense{stopSense(found)}
+		}
+	}
+}
+
+// isFeetWord reports whether a word behind a number says that it is feet.
+func isFeetWord(t *token) bool {
+	n := vocabulary().next[t.text]
+	if t.kind != wordToken || n == nil {
+		return false
+	}
+	for _, s := range n.senses {
+		if s.class == classFeet && (len(t.text) > 1 || t.dot) {
+			return true
+		}
+	}
+	return false
+}
+
+// hasManner reports whether a short form has a meaning that goes before that
+// of a stop whose name begins like it: "Clav." is no Claviola.
+func hasManner(senses []sense) bool {
+	for _, s := range senses {
+		switch s.class {
+		case classManual, classTempo, classExpression, classVoice, classHeading, classRole, classHand, classLevel, classStrength, classJoined:
+			return true
+		}
+	}
+	return false
 }
 
 // longestPhrase is the longest phrase that tokens begin with, and how many

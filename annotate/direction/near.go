@@ -89,6 +89,3 @@ func firstWord(s string) string {
 	w, _, _ := strings.Cut(s, " ")
 	return w
 }
-
-// cutLast cuts at the first space into a word and the rest.
-func cutLast(s string) (before, after string, ok bool) { return strings.Cut(s, " ") }

@@ -73,7 +73,7 @@ type gap struct {
 func (g gap) broken() bool { return g.comma || g.line || g.semicolon || g.colon }
 
 // nothing stands for the place after the last lexeme.
-var nothing = &lexeme{mark: markBreak}
+var nothing = &lexeme{mark: markBreak, token: &token{kind: markToken, text: markBreak}}
 
 // at is the lexeme at a place.
 func (r *reader) at(i int) *lexeme {
@@ -87,6 +87,20 @@ func (r *reader) at(i int) *lexeme {
 func (r *reader) is(i int, c class) bool {
 	_, ok := r.at(i).sense(c, everyLang)
 	return ok
+}
+
+// could reports whether the lexeme at i can be of the class in any language,
+// also one that the rest of the text is not in.
+func (r *reader) could(i int, c class) bool {
+	if r.is(i, c) {
+		return true
+	}
+	for _, s := range r.at(i).every {
+		if s.class == c {
+			return true
+		}
+	}
+	return false
 }
 
 // value is the value of the sense that the lexeme at i has in the class.

@@ -21,7 +21,7 @@ type stopFound struct {
 }
 
 // findStop looks for the longest name of a stop that tokens begin with.
-func findStop(text string, tokens []token) (found stopFound, ok bool) {
+func findStop(text string, tokens []token) *stopFound {
 	var words [maxStopWords]string
 	var ends [maxStopWords]int // how many tokens the words so far take
 	n := 0
@@ -42,25 +42,28 @@ func findStop(text string, tokens []token) (found stopFound, ok bool) {
 			ends[n-1] = i + 1
 			continue
 		}
-		if n == maxStopWords {
+		if n == maxStopWords || n == 1 && !stopname.Begins(words[0]) || n > 1 && !stopname.Continues(words[n-1]) {
 			break
 		}
 		words[n], ends[n] = printed, i+1
 		n++
 	}
-	if n == 0 {
-		return found, false
+	switch {
+	case n == 0, n == 1 && !stopname.Begins(words[0]):
+		return nil
+	case n > 1 && !stopname.Continues(words[n-1]):
+		n--
 	}
 	k, taken := stopname.Lookup(words[:n], stopname.Place{})
 	if taken > 1 && namesPlace(words[taken-1]) {
 		k, taken = stopname.Lookup(words[:taken-1], stopname.Place{}) // "Tuba solo"
 	}
 	if taken == 0 || taken > 1 && namesPlace(words[0]) {
-		return found, false // "Solo Tuba": the division and the stop
+		return nil // "Solo Tuba": the division and the stop
 	}
-	found = stopFound{words: append([]string(nil), words[:taken]...), tokens: ends[taken-1], entry: k.Entry, family: k.Family}
+	found := &stopFound{words: append([]string(nil), words[:taken]...), tokens: ends[taken-1], entry: k.Entry, family: k.Family}
 	found.short = len(foldPlain(strings.Join(found.words, ""))) < len(foldPlain(k.Entry))-1
-	return found, true
+	return found
 }
 
 // namesPlace reports whether a word says where a stop stands or how it is
@@ -83,8 +86,17 @@ func apostropheBetween(text string, a, b token) bool {
 // foldPlain folds a name to its letters.
 func foldPlain(name string) string { return strings.Join(foldedWords(name), "") }
 
+// findWords looks for the stop that all the words name, nil if there is none.
+func findWords(words []string) *stopFound {
+	k, n := stopname.Lookup(words, stopname.Place{})
+	if n < len(words) {
+		return nil
+	}
+	return &stopFound{words: words, entry: k.Entry, family: k.Family, short: true}
+}
+
 // stopSense is what a name of a stop means to the grammar.
-func stopSense(found stopFound) sense {
+func stopSense(found *stopFound) sense {
 	s := sense{class: classStop}
 	for _, l := range stopname.Languages(found.entry) {
 		s.langs |= langOf(l)

@@ -122,6 +122,9 @@ func numberAt(text string, i int, glued bool) token {
 	if feet, rest, ok := pitch.Parse(piece); ok {
 		t.feet, t.feetEnd = feet, i+len(piece)-len(rest)
 		_, _, t.marked = pitch.ParseMarked(piece)
+		if !t.marked && (strings.HasPrefix(text[t.feetEnd:], "\"") || strings.HasPrefix(text[t.feetEnd:], "″") || strings.HasPrefix(text[t.feetEnd:], "”")) {
+			t.marked = true // a doubled prime
+		}
 	}
 	return t
 }

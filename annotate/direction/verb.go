@@ -81,7 +81,7 @@ func (r *reader) readOff() bool {
 	place := r.value(r.i, classOff)
 	after := r.skip(r.i + 1)
 	switch {
-	case place != "pre" && r.hasItems() && !r.gap.line && !r.gap.semicolon:
+	case place != "pre" && r.hasItems() && !r.gap.line && !r.gap.semicolon && !(r.gap.comma && r.voicesFollow(after)):
 		r.applyVerb(Off)
 	case place != "pre" && r.head != nil && !r.gap.broken() && !r.voicesFollow(after):
 		h := r.head
@@ -107,7 +107,7 @@ func (r *reader) readOff() bool {
 func (r *reader) readAdd() bool {
 	place := r.value(r.i, classAdd)
 	switch {
-	case place != "pre" && r.hasItems() && !r.gap.line && !r.gap.semicolon:
+	case place != "pre" && r.hasItems() && !r.gap.line && !r.gap.semicolon && !(r.gap.comma && r.voicesFollow(r.skip(r.i+1))):
 		r.applyVerb(Add)
 	case place == "post":
 		return false
@@ -292,11 +292,14 @@ func (r *reader) readFull() bool {
 	from := r.i
 	it := item{kind: fullItem, lexeme: r.i, gap: r.gap, from: from, to: r.i + 1}
 	roles, _, next := r.divisionList(r.i+1, false)
-	if len(roles) > 0 && !r.startsPair(r.i+1) {
+	if len(roles) > 0 {
 		if r.hasItems() {
 			r.closeClause()
 		}
 		r.closeHead()
+		if r.startsPair(r.i + 1) {
+			next = r.i + 1 // "Full Sw. to Gt.": the coupler is read next
+		}
 		r.openHead(roles, len(roles) > 1, from, next)
 		it.to = next
 		it.gap = gap{}

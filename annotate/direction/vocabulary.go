@@ -74,6 +74,7 @@ const (
 	classStop           class = "stop"   // from registry/stopname
 	classJoined         class = "joined" // several divisions in letters: "G.P.R."
 	classRange          class = "range"  // as far as: "bis", "up to"
+	classFeet           class = "feet"   // the measure behind a number
 	classRanks          class = "ranks"
 	classCommonName     class = "commonname" // a division's name that ordinary texts use too
 	classTempo          class = "tempo"

@@ -50,7 +50,17 @@ func (r *reader) feetAt(i int) pitch.Feet {
 
 // nameAt reports whether the name of a stop or of a family stands at i.
 func (r *reader) nameAt(i int) bool {
-	return r.is(i, classStop) || r.is(i, classFamily)
+	lx := r.at(i)
+	switch {
+	case lx.sensible(classJoined):
+		return false
+	case lx.sensible(classFamily):
+		return !lx.sensible(classVoice) || isPedal(r.scope) || !r.feetAt(r.skip(i+1, classOf)).IsZero()
+	case lx.stop == nil || !lx.sensible(classStop):
+		return false
+	}
+	// A single letter names a stop only where its pitch says so.
+	return len(lx.token.text) > 1 || lx.end > lx.token.end || !r.feetAt(i+1).IsZero()
 }
 
 // voicesFollow reports whether something that can be drawn is named at i.
@@ -83,9 +93,8 @@ func (r *reader) inCompany(it item, next int) bool {
 	listed := r.head != nil || r.hasItems() || r.verb != "" || r.limit
 	switch it.kind {
 	case pitchItem:
-		first := r.at(it.from)
-		return listed || it.strength != "" || r.strength != "" || first.token.marked || r.handBefore() ||
-			len(it.feet) > 1 && it.feet[0].Cmp(pitch.Foot(8)) >= 0 && r.mark(it.from-1) != markHyphen
+		return listed || it.strength != "" || r.strength != "" || r.at(r.i).token.marked || r.handBefore() ||
+			len(it.feet) > 1 && it.feet[0].Cmp(pitch.Foot(8)) >= 0 && r.mark(r.i-1) != markHyphen
 	case stopItem, familyItem:
 		lx := r.at(it.lexeme)
 		if !lx.sensible(classExpression) && !lx.sensible(classTempo) && !lx.sensible(classLevel) {
@@ -313,7 +322,9 @@ func (r *reader) voices(it item, pedal bool) []Voice {
 	}
 	v := Voice{Strength: it.strength, Except: it.except, Name: r.printed(it.lexeme)}
 	if it.kind == familyItem {
-		family, usual, _ := strings.Cut(r.value(it.lexeme, classFamily), " ")
+		usual := r.value(it.lexeme, classFamily)
+		family, usual, _ := strings.Cut(usual, " ")
+		usual, _, _ = strings.Cut(usual, " single")
 		v.Group = Group(family)
 		if f, err := pitch.ParseFeet(usual); err == nil {
 			v.Pitch = f
@@ -365,7 +376,11 @@ func spread(v Voice, feet []pitch.Feet) []Voice {
 
 // known is what is known of a stop's name where it stands.
 func (r *reader) known(it item, pedal bool, f pitch.Feet) stopname.Known {
-	k, _ := stopname.Lookup(r.at(it.lexeme).stop.words, stopname.Place{Pedal: pedal, Lang: r.lang, Pitch: f})
+	stop := r.at(it.lexeme).stop
+	if stop == nil {
+		return stopname.Known{}
+	}
+	k, _ := stopname.Lookup(stop.words, stopname.Place{Pedal: pedal, Lang: r.lang, Pitch: f})
 	if k.Family == stopname.Principal && isTierce(k.Pitch) {
 		k.Family = stopname.Flute // the normal form has every tierce a flute
 	}
@@ -387,7 +402,7 @@ func (r *reader) printed(i int) string {
 		}
 	}
 	name := strings.Join(fields, " ")
-	if lx.dot && (lx.stop.tokens == 0 || lx.stop.short) {
+	if lx.dot && (lx.stop == nil || lx.stop.short) {
 		name += "."
 	}
 	return strings.NewReplacer("(", "", ")", "").Replace(name)
