@@ -166,8 +166,8 @@ func readNotations(n *Note, el *etree.Element) {
 	}
 }
 
-// semitones are the steps above C.
-var semitones = [...]int{'A' - 'A': 9, 'B' - 'A': 11, 'C' - 'A': 0, 'D' - 'A': 2, 'E' - 'A': 4, 'F' - 'A': 5, 'G' - 'A': 7}
+// semitones are the steps above C, from A to G.
+var semitones = [...]int{9, 11, 0, 2, 4, 5, 7}
 
 // MIDI is the key's number, C4 being 60.
 func (p Pitch) MIDI() int {
