@@ -144,6 +144,7 @@ type Coupler struct {
 	UnisonOff bool // silences From at its own pitch
 	Note      CouplerNote
 	Permanent bool // always on: it has no knob
+	Remark    string
 }
 
 // Within reports whether the coupler belongs to one division: Octave, Sub
@@ -207,7 +208,7 @@ func (o *Organ) HasTremulant(d *Division) bool {
 
 // Totals are what organ histories print under a stop list.
 type Totals struct {
-	Stops int // speaking stops: knobs but bells and other toys; the halves of divided stops count one each
+	Stops int // knobs; the halves of divided stops count one each
 	Ranks int // rows of pipes; a borrowed or extended stop adds none
 	Pipes int
 }
@@ -216,10 +217,10 @@ type Totals struct {
 func (d *Division) Totals() Totals {
 	var t Totals
 	for _, s := range d.Stops {
-		if s.Known.Subfamily == stopname.KindPercussion {
-			continue
-		}
 		t.Stops++
+		if s.Known.Subfamily == stopname.KindPercussion {
+			continue // bells are no rows of pipes
+		}
 		t.Ranks += s.Ranks
 		t.Pipes += s.Ranks * s.Pipes
 	}

@@ -11,28 +11,28 @@ import (
 
 // coupler reads "Swell to Great", "Swell to Great 4", "Swell Octave", "Swell
 // Sub Octave", "Swell Unison Off", "Swell to Great Melody", or a map with
-// coupler: and permanent:.
+// coupler:, permanent: and note:.
 func (r *reader) coupler(n ast.Node) {
 	n = r.plain(n)
 	text, alone := scalar(n)
-	permanent := false
+	permanent, remark := false, ""
 	if !alone {
 		if isNothing(n) {
 			r.add(n, "missing-value", "write it, such as “Swell to Great”, or leave the dash out", "a coupler has no text")
 			return
 		}
-		fields := r.fields(n, "a coupler", "coupler", "permanent")
+		fields := r.fields(n, "a coupler", "coupler", "permanent", "note")
 		if fields == nil {
 			return
 		}
 		r.required(n, fields, "a coupler", "coupler")
 		text, n = r.text(fields["coupler"]), fields["coupler"].value
-		permanent = r.yes(fields["permanent"])
+		permanent, remark = r.yes(fields["permanent"]), r.text(fields["note"])
 	}
 	if text == "" {
 		return
 	}
-	c := &registry.Coupler{Text: text, Permanent: permanent}
+	c := &registry.Coupler{Text: text, Permanent: permanent, Remark: remark}
 	if !r.readCoupler(c, n) {
 		return
 	}

@@ -130,6 +130,7 @@ func (r *reader) meaning(s *registry.Stop, knob stopname.Knob, fields map[string
 		r.warn(at, "unknown-stop", remedy, "the stop name %q is not known", s.Name)
 	case s.Pitch.IsZero() && s.Known.Family != stopname.Mixture && s.Known.Subfamily != stopname.KindPercussion:
 		r.warn(at, "no-pitch", fmt.Sprintf("write it after the name, such as “%s 8”", s.Name), "the stop %q has no pitch, and its name does not tell it", s.Text)
+	case s.Known.Subfamily == stopname.KindPercussion:
 	case knob.Pitch.IsZero() && !s.Known.Fixed && !s.Pitch.IsZero() && s.Known.Family != stopname.Mixture && s.Known.Family != stopname.Cornet:
 		r.warn(at, "pitch-assumed", fmt.Sprintf("write “%s %v” if that is right", s.Name, s.Pitch), "the stop %q has no pitch; %v is taken, which is usual for the name", s.Text, s.Pitch)
 	}

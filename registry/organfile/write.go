@@ -263,10 +263,17 @@ func (w *writer) couplers() {
 	}
 	w.raw("couplers:\n")
 	for _, c := range w.organ.Couplers {
+		more := ""
 		if c.Permanent {
-			w.raw("  - {coupler: %s, permanent: true}\n", flow(c.Text))
-		} else {
+			more += ", permanent: true"
+		}
+		if c.Remark != "" {
+			more += ", note: " + flow(c.Remark)
+		}
+		if more == "" {
 			w.raw("  - %s\n", block(c.Text))
+		} else {
+			w.raw("  - {coupler: %s%s}\n", flow(c.Text), more)
 		}
 	}
 }

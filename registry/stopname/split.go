@@ -171,12 +171,19 @@ func bareFigureIsPitch(name string, k Knob) bool {
 	if compound {
 		return true
 	}
+	// "Octave 2" is a pitch, "Open Diapason 2" a number: nobody makes one three
+	// octaves above its usual self
 	t := vocabulary()
-	found := t.find(wordsOf(name))
-	if len(found) == 0 {
-		return true
+	usual := false
+	for _, i := range t.find(wordsOf(name)) {
+		for _, f := range t.entries[i].pitches {
+			usual = true
+			if f.Cmp(k.Pitch.Octaves(-1)) <= 0 {
+				return true
+			}
+		}
 	}
-	return hasPitch(name, k.Pitch)
+	return !usual
 }
 
 func hasPitch(name string, f pitch.Feet) bool {
