@@ -61,3 +61,13 @@ func (s *Staff) entry(t musicxml.Time) (at musicxml.Time, ok bool) {
 	}
 	return all[i].Onset, true
 }
+
+// RestsBefore reports whether the line's player has a rest that ends at the
+// moment, long enough to reach for a knob: a quarter note or more.
+func (l *Layout) RestsBefore(line Line, t musicxml.Time) bool {
+	s := l.Of(line)
+	if s == nil {
+		return true
+	}
+	return len(s.sounding(Span{t.Sub(musicxml.Whole(1)), t})) == 0
+}

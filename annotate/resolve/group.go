@@ -6,280 +6,392 @@ import (
 
 	"stopgap/annotate/direction"
 	"stopgap/registry"
+	"stopgap/registry/division"
 	"stopgap/registry/pitch"
 	"stopgap/registry/stopname"
 )
 
 var (
-	feet32, feet16, feet8   = pitch.Foot(32), pitch.Foot(16), pitch.Foot(8)
-	feet4, feet2, feet2and2 = pitch.Foot(4), pitch.Foot(2), pitch.FeetOf(8, 3)
-	feet1and3               = pitch.FeetOf(8, 5)
+	feet16, feet8    = pitch.Foot(16), pitch.Foot(8)
+	feet4, feet2     = pitch.Foot(4), pitch.Foot(2)
+	feet2and2, feet1 = pitch.FeetOf(8, 3), pitch.Foot(1)
+	feet1and3        = pitch.FeetOf(8, 5)
 )
 
 // isGroupWord reports whether a voice asks for several stops at once.
 func isGroupWord(v direction.Voice) bool {
 	switch v.Group {
-	case direction.Foundation, direction.ChorusTo, direction.Plenum, direction.Grandjeu, direction.Full, direction.Tutti:
-		return true
-	case direction.Any:
-		return v.Pitch.IsZero()
-	}
-	return v.Pitch.IsZero() || pluralFamily(v)
-}
-
-// pluralFamily reports whether the name is a family word for all its stops at
-// that pitch ("Fonds", "Anches", "Diapasons").
-func pluralFamily(v direction.Voice) bool {
-	switch strings.ToLower(strings.TrimRight(v.Name, ".")) {
-	case "diaps", "diapasons", "diap'ns", "celestes", "strings", "flutes":
+	case direction.Foundation, direction.ChorusTo, direction.Plenum, direction.Grandjeu, direction.Full, direction.Tutti, direction.Celeste:
 		return true
 	}
-	return v.Group == direction.Celeste
+	return v.Pitch.IsZero() || isDiapasons(v)
 }
 
-// isFamilyWord reports whether a name says no more than the family.
-func isFamilyWord(name string) bool {
-	switch strings.ToLower(strings.TrimRight(name, ".")) {
-	case "flute", "flutes", "fl", "flûte", "flûtes", "flöte", "flöten", "flauto", "fluit", "flauta",
-		"reed", "reeds", "rds", "anche", "anches", "zungen", "tongwerken", "ance",
-		"string", "strings", "principal", "principals", "diap", "diapason", "diaps",
-		"mixture", "mixtures", "mixtur", "mixturen", "celeste", "celestes", "gambe", "gamba", "streicher":
-		return true
-	}
-	return false
+// isDiapasons: the old English "Diapasons" are the Open and the Stopped
+// Diapason together (Grove, "Organ stop", Diapason).
+func isDiapasons(v direction.Voice) bool {
+	name := plainWord(strings.ReplaceAll(v.Name, "'", ""))
+	return v.Group == direction.Principal && strings.HasPrefix(name, "diap") && strings.HasSuffix(name, "s")
 }
 
-// chooseGroup draws what a group word means on the host division.
-func (r reach) chooseGroup(w wanted) (Pick, int) {
-	stops, lacking, note := expand(w, r.host)
-	pick := Pick{Voice: w.voice, Note: note, Same: note == "" && r.octave == 0}
+// group draws what a group word means on the host division.
+func (re reach) group(w wanted) fit {
+	stops, lacking, note := re.r.expand(w, re.host)
+	f := fit{Pick{Voice: w.voice, Note: note, Same: note == "" && re.octave == 0}, lacking}
 	for _, s := range stops {
-		pick.Stops = append(pick.Stops, Chosen{Stop: s})
+		f.pick.Stops = append(f.pick.Stops, Chosen{Stop: s})
 	}
 	if len(stops) == 0 {
-		pick.Missing = true
-		pick.Same = false
-		pick.Note = fmt.Sprintf("the %s has nothing for %q", r.host.Name, w.called())
-		return pick, missingCost(w) + costFamilyFar
+		f.pick.Missing, f.pick.Same = true, false
+		f.pick.Note = fmt.Sprintf("the %s has nothing for %q", re.host.Name, w.called())
+		f.cost = max(lacking, w.missing())
 	}
-	return pick, lacking
+	return f
+}
+
+// An expansion gathers the stops of a division that a group word draws.
+type expansion struct {
+	w       wanted
+	d       *registry.Division
+	stops   []*registry.Stop
+	lacking int    // what the lack of stops costs
+	note    string // what is lacking first
 }
 
 // expand lists the stops of a division that a group word draws, in the order
 // of the knobs, what their lack costs, and a sentence where something that
-// the word stands for is not there.
-func expand(w wanted, d *registry.Division) (stops []*registry.Stop, lacking int, note string) {
-	v := w.voice
-	take := func(test func(*registry.Stop) bool) int {
-		n := 0
-		for _, s := range d.Stops {
-			if s.Use == "never in chorus" || s.Use == "solo" || excepted(v, s) {
-				continue
-			}
-			if test(s) {
-				stops, n = append(stops, s), n+1
-			}
-		}
-		return n
-	}
-	at := func(p pitch.Feet) func(*registry.Stop) bool {
-		return func(s *registry.Stop) bool { return s.Pitch == p }
-	}
-	family := func(p pitch.Feet, families ...stopname.Family) func(*registry.Stop) bool {
-		return func(s *registry.Stop) bool {
-			for _, f := range families {
-				if s.Known.Family == f && (p.IsZero() || s.Pitch == p) {
-					return true
-				}
-			}
-			return false
-		}
-	}
-	lack := func(cost int, format string, args ...any) {
-		lacking += cost
-		if note == "" {
-			note = fmt.Sprintf(format, args...)
-		}
-	}
-	ground := feet8
-	if w.pedal {
-		ground = feet16
-	}
-	switch v.Group {
+// the word stands for is not there. The meanings are those of the handbooks
+// (Grove, "Full organ" and "Organ stop"; for the French words the teaching on
+// Franck's and Widor's directions), and common practice.
+func (r *resolver) expand(w wanted, d *registry.Division) (stops []*registry.Stop, lacking int, note string) {
+	e := &expansion{w: w, d: d}
+	switch w.voice.Group {
 	case direction.Foundation:
-		pitches := []pitch.Feet{v.Pitch}
-		if v.Pitch.IsZero() {
-			pitches = []pitch.Feet{feet8, feet4}
-			if w.pedal {
-				pitches = []pitch.Feet{feet16, feet8}
-			}
-		}
-		for i, p := range pitches {
-			soft := v.Strength == "soft"
-			n := take(func(s *registry.Stop) bool {
-				return family(p, stopname.Principal, stopname.Flute, stopname.String)(s) && (!soft || s.Known.Loudness <= 3)
-			})
-			if n == 0 && (i == 0 || !v.Pitch.IsZero()) {
-				lack(missingCost(wanted{pitch: p, role: w.role, pedal: w.pedal}), "the %s has no flue stop at %s", d.Name, feetText(p))
-			}
-		}
-	case direction.ChorusTo, direction.Plenum:
-		top := v.Pitch
-		if v.Group == direction.Plenum {
-			top = feet2
-		}
-		for _, p := range []pitch.Feet{feet16, feet8, feet4, feet2and2, feet2} {
-			if p.Cmp(top) < 0 || p == feet16 && !w.pedal {
-				continue
-			}
-			if take(family(p, stopname.Principal)) == 0 && take(family(p, stopname.Flute)) == 0 && p != feet2and2 {
-				lack(missingCost(wanted{pitch: p, role: w.role, pedal: w.pedal}), "the %s has no chorus stop at %s", d.Name, feetText(p))
-			}
-		}
-		if v.Group == direction.Plenum && take(family(pitch.Feet{}, stopname.Mixture)) == 0 {
-			lack(costMissingMutation, "the %s has no mixture", d.Name)
-		}
+		e.foundation()
+	case direction.ChorusTo:
+		e.chorusTo(w.pitch)
+	case direction.Plenum:
+		e.plenum()
 	case direction.Grandjeu:
-		if take(func(s *registry.Stop) bool { return chorusReed(s) && s.Pitch.Cmp(feet8) <= 0 }) == 0 {
-			lack(costFamilyFar, "the %s has no chorus reeds", d.Name)
-		}
-		take(family(pitch.Feet{}, stopname.Cornet))
-		take(family(feet4, stopname.Principal))
-	case direction.Full, direction.Tutti:
-		take(func(s *registry.Stop) bool {
-			switch s.Known.Family {
-			case stopname.Principal, stopname.Mixture:
-				return true
-			case stopname.Flute:
-				return s.Known.Loudness >= 3 && !s.Pitch.IsMutation() || s.Pitch.Cmp(ground) >= 0
-			case stopname.Reed:
-				return chorusReed(s)
-			}
-			return false
-		})
-		if !hasReed(stops) && d.Role != "" && !exceptsReeds(v) && !w.pedal {
-			lack(costFamilyFar/2, "the %s has no chorus reeds, so the reed colour is missing", d.Name)
-		}
+		e.grandjeu()
+	case direction.Full:
+		e.full(false)
+	case direction.Tutti:
+		e.full(true)
 	case direction.Reed:
-		p := v.Pitch
-		if take(func(s *registry.Stop) bool { return chorusReed(s) && (p.IsZero() || s.Pitch == p) }) == 0 {
-			if take(func(s *registry.Stop) bool {
-				return s.Known.Family == stopname.Reed && !soloOnly(s) && (p.IsZero() || s.Pitch == p)
-			}) == 0 {
-				lack(costFamilyFar, "the %s has no chorus reeds", d.Name)
-			}
-		}
+		e.reeds(r.lang)
 	case direction.Celeste:
-		if take(family(v.Pitch, stopname.Celeste)) > 0 {
-			stops = append(withPartner(stops[0], d), stops...)
-		} else if take(family(feet8, stopname.String)) > 0 {
-			stops = stops[:1]
-			lack(costFamilyNear, "the %s has no celeste; %s alone does not beat", d.Name, stops[0].Text)
-		} else {
-			lack(costFamilyFar, "the %s has neither celeste nor string", d.Name)
-		}
+		e.celeste()
 	case direction.Any:
-		take(func(s *registry.Stop) bool {
-			switch s.Known.Family {
-			case stopname.Principal, stopname.Flute, stopname.String:
-				return (s.Pitch == feet8 || s.Pitch == feet4 || s.Pitch == ground) && (v.Strength != "soft" || s.Known.Loudness <= 3)
-			}
-			return false
-		})
+		e.all()
+	case direction.Principal:
+		if isDiapasons(w.voice) {
+			e.diapasons()
+			break
+		}
+		e.family(stopname.Principal)
 	default:
-		f, _ := stopname.ParseFamily(string(v.Group))
-		p := v.Pitch
-		if p.IsZero() && f != stopname.Mixture && f != stopname.Cornet {
-			p = ground
+		f, _ := stopname.ParseFamily(string(w.voice.Group))
+		e.family(f)
+	}
+	return e.inOrder(), e.lacking, e.note
+}
+
+// take draws every stop that the test lets pass, and reports how many.
+func (e *expansion) take(test func(*registry.Stop) bool) int {
+	n := 0
+	for _, s := range e.d.Stops {
+		if s.Use != "" || excepts(e.w.voice, s.Known.Family) || !test(s) {
+			continue
 		}
-		if take(family(p, f)) == 0 {
-			lack(missingCost(w), "the %s has no %s", d.Name, v.Group)
-			if f == stopname.Principal || f == stopname.String {
-				take(at(p))
+		e.stops, n = append(e.stops, s), n+1
+	}
+	return n
+}
+
+// takeAt draws the stops of some families at one pitch.
+func (e *expansion) takeAt(p pitch.Feet, families ...stopname.Family) int {
+	return e.take(func(s *registry.Stop) bool { return s.Pitch == p && isOf(s, families...) })
+}
+
+func isOf(s *registry.Stop, families ...stopname.Family) bool {
+	for _, f := range families {
+		if s.Known.Family == f {
+			return true
+		}
+	}
+	return false
+}
+
+func (e *expansion) lack(cost int, format string, args ...any) {
+	e.lacking += cost
+	if e.note == "" {
+		e.note = fmt.Sprintf(format, args...)
+	}
+}
+
+// lackPitch notes that a pitch of the group cannot be had.
+func (e *expansion) lackPitch(p pitch.Feet) {
+	e.lack(wanted{pitch: p, use: e.w.use, pedal: e.w.pedal}.missing(), "the %s has nothing at %s for %q", e.d.Name, feetText(p), e.w.called())
+}
+
+// inOrder are the stops in the order of the knobs, without doubles.
+func (e *expansion) inOrder() []*registry.Stop {
+	drawn := map[*registry.Stop]bool{}
+	for _, s := range e.stops {
+		drawn[s] = true
+	}
+	var out []*registry.Stop
+	for _, s := range e.d.Stops {
+		if drawn[s] {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func (e *expansion) ground() pitch.Feet {
+	if e.w.pedal {
+		return feet16
+	}
+	return feet8
+}
+
+// foundation: the flue stops that carry the chorus. The Hautbois of a Récit
+// counts among its 8′ Fonds (teaching on Franck's third Choral).
+func (e *expansion) foundation() {
+	pitches := []pitch.Feet{e.w.pitch}
+	if e.w.pitch.IsZero() {
+		pitches = []pitch.Feet{feet8, feet4}
+		if e.w.pedal {
+			pitches = []pitch.Feet{feet16, feet8}
+		}
+	}
+	soft := e.w.voice.Strength == "soft"
+	for i, p := range pitches {
+		n := e.take(func(s *registry.Stop) bool {
+			return s.Pitch == p && isOf(s, stopname.Principal, stopname.Flute, stopname.String) && (!soft || s.Known.Loudness <= 3)
+		})
+		if n == 0 && soft {
+			n = e.takeAt(p, stopname.Flute, stopname.String)
+		}
+		if n == 0 && (i == 0 || !e.w.pitch.IsZero()) {
+			e.lackPitch(p)
+		}
+		if p == feet8 && n > 0 && !soft && e.d.Role == division.Swell && plainWord(e.w.voice.Name) == "fonds" {
+			e.take(func(s *registry.Stop) bool { return s.Pitch == feet8 && s.Known.Subfamily == stopname.KindOboe })
+		}
+	}
+}
+
+// chorusTo: the flue chorus from 8′ up to a pitch; a flute where a principal
+// is wanting.
+func (e *expansion) chorusTo(top pitch.Feet) {
+	for _, p := range []pitch.Feet{feet16, feet8, feet4, feet2and2, feet2, feet1} {
+		if p.Cmp(top) < 0 || p == feet16 && !e.w.pedal {
+			continue
+		}
+		principal := e.take(func(s *registry.Stop) bool {
+			return s.Pitch == p && s.Known.Family == stopname.Principal && s.Known.Subfamily != stopname.KindSoftPrincipal
+		})
+		if principal > 0 || p.IsMutation() && p != top {
+			continue // a twelfth is not missed below the pitch that is named
+		}
+		if e.takeAt(p, stopname.Flute) == 0 && e.takeAt(p, stopname.Principal, stopname.String) == 0 {
+			e.lackPitch(p)
+		}
+	}
+}
+
+// plenum: principals and mixtures over any 8′ flue. Mixtures never stand on
+// flutes alone.
+func (e *expansion) plenum() {
+	e.chorusTo(feet2)
+	ground := false
+	for _, s := range e.stops {
+		ground = ground || s.Known.Family == stopname.Principal
+	}
+	if !ground {
+		e.lack(missChorusMixture, "the %s has no principal chorus", e.d.Name)
+		return
+	}
+	if e.take(func(s *registry.Stop) bool { return s.Known.Family == stopname.Mixture }) == 0 {
+		e.lack(missChorusMixture, "the %s has no mixture", e.d.Name)
+	}
+}
+
+// grandjeu: the classical French Grand jeu of reeds, Cornet and Prestant.
+func (e *expansion) grandjeu() {
+	if e.take(func(s *registry.Stop) bool { return chorusReed(s) && s.Pitch.Cmp(feet8) <= 0 }) == 0 {
+		e.lack(missChorusReeds, "the %s has no chorus reeds", e.d.Name)
+	}
+	e.take(func(s *registry.Stop) bool { return s.Known.Subfamily == stopname.KindCornet })
+	e.takeAt(feet4, stopname.Principal)
+}
+
+// full: the division's chorus with mixtures and chorus reeds, never every
+// stop. Manual 16′ is weight and comes only with the tutti, but for the 16′
+// reed of a Full Swell.
+func (e *expansion) full(tutti bool) {
+	e.take(func(s *registry.Stop) bool {
+		deep := s.Pitch.Cmp(feet8) > 0 && !e.w.pedal && !tutti
+		switch s.Known.Family {
+		case stopname.Principal:
+			return !deep && s.Known.Subfamily != stopname.KindSoftPrincipal
+		case stopname.Mixture:
+			return true
+		case stopname.Flute:
+			return !deep && !s.Pitch.IsMutation() && s.Pitch.Cmp(feet4) >= 0 && (s.Known.Loudness >= 3 || e.w.pedal)
+		case stopname.Reed:
+			return chorusReed(s) && (!deep || e.d.Role == division.Swell)
+		}
+		return false
+	})
+	if len(e.stops) == 0 {
+		e.all()
+	}
+	if !e.w.pedal && !excepts(e.w.voice, stopname.Reed) && !e.has(stopname.Reed) {
+		e.lack(missChorusReeds, "the %s has no chorus reeds, so the colour of the reeds is missing", e.d.Name)
+	}
+}
+
+func (e *expansion) has(f stopname.Family) bool {
+	for _, s := range e.stops {
+		if s.Known.Family == f {
+			return true
+		}
+	}
+	return false
+}
+
+// reeds: the chorus reeds. The French Anches are all that stands on the reed
+// chest, with the mixtures and what is at 2′ and above.
+func (e *expansion) reeds(lang string) {
+	at := func(s *registry.Stop) bool { return e.w.pitch.IsZero() || s.Pitch == e.w.pitch }
+	n := e.take(func(s *registry.Stop) bool { return chorusReed(s) && at(s) && s.Known.Subfamily != stopname.KindOboe })
+	if n == 0 {
+		n = e.take(func(s *registry.Stop) bool { return chorusReed(s) && at(s) })
+	}
+	if n == 0 {
+		e.lack(missChorusReeds, "the %s has no chorus reeds", e.d.Name)
+	}
+	if strings.HasPrefix(plainWord(e.w.voice.Name), "anch") && lang == "fr" && e.w.pitch.IsZero() && !e.w.pedal {
+		e.take(func(s *registry.Stop) bool {
+			return s.Known.Family == stopname.Mixture || s.Pitch == feet2 && s.Known.Family == stopname.Principal
+		})
+	}
+}
+
+// celeste: the undulating rank with the unison that it beats against.
+func (e *expansion) celeste() {
+	p := e.w.pitch
+	if p.IsZero() {
+		p = feet8
+	}
+	for _, s := range e.d.Stops {
+		if s.Known.Family != stopname.Celeste || s.Pitch != p {
+			continue
+		}
+		e.stops = append(e.stops, s)
+		if partner := e.partner(s); partner != nil {
+			e.stops = append(e.stops, partner)
+		}
+		return
+	}
+	for _, s := range e.d.Stops {
+		if s.Known.Family == stopname.String && s.Pitch == p {
+			e.stops = append(e.stops, s)
+			e.lack(missCeleste, "the %s has no celeste; %s alone does not beat", e.d.Name, s.Text)
+			return
+		}
+	}
+}
+
+// partner is the unison that a celeste beats against: a string, or a flute
+// for a flute celeste. A stop of two ranks beats with itself.
+func (e *expansion) partner(celeste *registry.Stop) *registry.Stop {
+	families := []stopname.Family{stopname.String, stopname.Flute}
+	switch {
+	case celeste.Ranks >= 2:
+		return nil
+	case celeste.Known.Subfamily == stopname.KindFluteCeleste:
+		families = []stopname.Family{stopname.Flute, stopname.String}
+	case celeste.Known.Subfamily == stopname.KindPrincipalCeleste:
+		families = []stopname.Family{stopname.Principal}
+	}
+	for _, f := range families {
+		for _, s := range e.d.Stops {
+			if s.Known.Family == f && s.Pitch == celeste.Pitch {
+				return s
 			}
-		}
-		if pluralDiapasons(v) {
-			take(func(s *registry.Stop) bool {
-				return s.Pitch == feet8 && s.Known.Family == stopname.Flute && strings.Contains(s.Known.Subfamily, "stopped")
-			})
-		}
-	}
-	return stops, lacking, note
-}
-
-// pluralDiapasons: the old English "Diapasons" are the Open and the Stopped
-// Diapason together (Grove, "Organ stop", Diapason).
-func pluralDiapasons(v direction.Voice) bool {
-	name := strings.ToLower(v.Name)
-	return strings.HasPrefix(name, "diap") && (strings.HasSuffix(strings.TrimRight(name, "."), "s"))
-}
-
-// withPartner is the unison string that a celeste beats against.
-func withPartner(celeste *registry.Stop, d *registry.Division) []*registry.Stop {
-	for _, s := range d.Stops {
-		if s.Known.Family == stopname.String && s.Pitch == celeste.Pitch {
-			return []*registry.Stop{s}
-		}
-	}
-	for _, s := range d.Stops {
-		if s.Known.Family == stopname.Flute && s.Pitch == celeste.Pitch {
-			return []*registry.Stop{s}
 		}
 	}
 	return nil
 }
 
-func excepted(v direction.Voice, s *registry.Stop) bool {
+// all: every flue at the ground and the octave, or the soft or loud ones.
+func (e *expansion) all() {
+	n := e.take(func(s *registry.Stop) bool {
+		if !isOf(s, stopname.Principal, stopname.Flute, stopname.String) || s.Pitch != feet8 && s.Pitch != feet4 && s.Pitch != e.ground() {
+			return false
+		}
+		switch e.w.voice.Strength {
+		case "soft":
+			return s.Known.Loudness <= 3
+		case "loud":
+			return s.Known.Loudness >= 3
+		}
+		return true
+	})
+	if n == 0 {
+		e.lackPitch(e.ground())
+	}
+}
+
+// diapasons: the Open and the Stopped Diapason.
+func (e *expansion) diapasons() {
+	open := e.take(func(s *registry.Stop) bool {
+		return s.Pitch == feet8 && s.Known.Family == stopname.Principal && s.Known.Subfamily != stopname.KindSoftPrincipal
+	})
+	stopped := e.take(func(s *registry.Stop) bool { return s.Pitch == feet8 && s.Known.Subfamily == stopname.KindStoppedFlute })
+	if open == 0 {
+		e.lack(missChorusTwo, "the %s has no Open Diapason", e.d.Name)
+		if stopped == 0 {
+			e.takeAt(feet8, stopname.Flute)
+		}
+	}
+}
+
+// family: the stops of a family at its usual pitch, or at the one given.
+func (e *expansion) family(f stopname.Family) {
+	p := e.w.pitch
+	if p.IsZero() && f != stopname.Mixture && f != stopname.Cornet {
+		p = e.ground()
+	}
+	n := e.take(func(s *registry.Stop) bool { return s.Known.Family == f && (p.IsZero() || s.Pitch == p) })
+	if n == 0 && p == feet16 && e.w.pitch.IsZero() {
+		n = e.takeAt(feet8, f)
+	}
+	if n == 0 && f != stopname.Mixture && f != stopname.Cornet {
+		// The nearest family at the pitch, rather than nothing.
+		for _, s := range e.d.Stops {
+			if d, ok := distance(stopname.UsualKind(f), s.Known.Subfamily, f, s.Known.Family); ok && s.Pitch == p && d < otherFamily && s.Use == "" {
+				e.stops = append(e.stops, s)
+				e.lack(d, "the %s has no %s; %s comes nearest", e.d.Name, f, s.Text)
+				return
+			}
+		}
+	}
+	if n == 0 {
+		e.lack(e.w.missing(), "the %s has no %s", e.d.Name, f)
+	}
+}
+
+func excepts(v direction.Voice, f stopname.Family) bool {
 	for _, g := range v.Except {
-		if string(g) == s.Known.Family.String() {
+		if string(g) == f.String() {
 			return true
 		}
 	}
 	return false
-}
-
-func exceptsReeds(v direction.Voice) bool {
-	for _, g := range v.Except {
-		if g == direction.Reed {
-			return true
-		}
-	}
-	return false
-}
-
-func hasReed(stops []*registry.Stop) bool {
-	for _, s := range stops {
-		if s.Known.Family == stopname.Reed {
-			return true
-		}
-	}
-	return false
-}
-
-// soloOnly reports whether a reed is one of the solo colours that the word
-// "Reeds" never draws: Clarinet, Vox humana, Tuba and their like.
-func soloOnly(s *registry.Stop) bool { return s.Known.Solo && !s.Known.Chorus || s.Use == "solo" }
-
-// compound makes up a Cornet or a Sesquialtera from single ranks.
-func (r reach) compound(w wanted) (Pick, int, bool) {
-	var parts []pitch.Feet
-	switch {
-	case w.family == stopname.Cornet && w.pitch == feet8:
-		parts = []pitch.Feet{feet8, feet4, feet2and2, feet2, feet1and3}
-	case w.family == stopname.Cornet && w.pitch == feet2and2:
-		parts = []pitch.Feet{feet2and2, feet1and3}
-	default:
-		return Pick{}, 0, false
-	}
-	pick := Pick{Voice: w.voice, Note: fmt.Sprintf("the %s is made up from single ranks", w.called())}
-	cost := 0
-	for _, p := range parts {
-		one, c := r.chooseOne(wanted{voice: direction.Voice{Group: direction.Flute, Pitch: p}, family: stopname.Flute, pitch: p, role: w.role}, nil)
-		if one.Missing {
-			return Pick{}, 0, false
-		}
-		pick.Stops = append(pick.Stops, one.Stops...)
-		cost += c + costReinforced/2
-	}
-	return pick, cost, true
 }

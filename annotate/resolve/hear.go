@@ -78,15 +78,12 @@ func boxAt(box *registry.Box, position string) sound.Box {
 }
 
 func (r *resolver) soundOf(s *registry.Stop) *sound.Stop {
-	if r.sounds == nil {
-		r.sounds = map[*registry.Stop]*sound.Stop{}
-	}
 	if known := r.sounds[s]; known != nil {
 		return known
 	}
 	k := s.Known
 	k.Pitch = s.Pitch
-	out := sound.Of(k, sound.Options{Level: s.Level, Division: s.Division.Role})
+	out := sound.Of(k, sound.Options{Level: s.Level, Ranks: s.Composition})
 	r.sounds[s] = out
 	return out
 }
@@ -95,15 +92,7 @@ func (r *resolver) soundOf(s *registry.Stop) *sound.Stop {
 // the stop that its name or family means; a group word as the organ at hand
 // has it.
 func (r *resolver) askedSound(s *Setting, line *Line) []sound.Drawn {
-	reached := map[passage.Division]bool{line.Asked.Division: true}
-	for changed := true; changed; {
-		changed = false
-		for _, c := range s.Passage.Couplings {
-			if reached[c.To] && !reached[c.From] {
-				reached[c.From], changed = true, true
-			}
-		}
-	}
+	reached := coupledTo(s.Passage, line.Asked.Division)
 	var out []sound.Drawn
 	for _, p := range s.Parts {
 		if !reached[p.Asked.Division] {
@@ -122,7 +111,7 @@ func (r *resolver) askedSound(s *Setting, line *Line) []sound.Drawn {
 				continue
 			}
 			k := ordinaryStop(pick.Voice, p.Asked.Division == passage.Pedal, r.lang)
-			out = append(out, sound.Drawn{Stop: sound.Of(k, sound.Options{Division: p.Asked.Division.Role}), Box: box})
+			out = append(out, sound.Drawn{Stop: sound.Of(k, sound.Options{}), Box: box})
 		}
 	}
 	return out
@@ -159,6 +148,53 @@ func soundNotes(notes []passage.Pressed, octave int) []sound.Note {
 			Start: n.Note.Onset.Float64(),
 			End:   n.Note.Onset.Add(n.Note.Duration).Float64(),
 		})
+	}
+	return out
+}
+
+// A hearing is a passage made ready for hearing its lines, each stop computed
+// once for each line, octave and box.
+type hearing struct {
+	passage *sound.Passage
+	sounds  map[heardKey]sound.Sound
+}
+
+type heardKey struct {
+	line   int
+	stop   *registry.Stop
+	octave int
+	box    sound.Box
+}
+
+// hearing is the passage as its lines play it.
+func (r *resolver) hearing(p *passage.Passage, lines []*Line) *hearing {
+	if r.heardIn == p && len(lines) == r.heardLines {
+		return r.heard
+	}
+	var notes [][]sound.Note
+	for _, line := range lines {
+		notes = append(notes, soundNotes(line.Asked.Notes, 0))
+	}
+	r.heardIn, r.heardLines = p, len(lines)
+	r.heard = &hearing{passage: sound.NewPassage(notes...), sounds: map[heardKey]sound.Sound{}}
+	return r.heard
+}
+
+func (h *hearing) silence(line int) sound.Sound { return h.passage.Line(line) }
+
+// sum is what a line sounds like in a setting.
+func (h *hearing) sum(r *resolver, s *Setting, i int, line *Line) sound.Sound {
+	out := h.passage.Line(i)
+	for _, x := range line.Sounds {
+		d := r.drawn(s, x)
+		d.Octave += line.Octave
+		key := heardKey{i, x.Stop, d.Octave, d.Box}
+		one, ok := h.sounds[key]
+		if !ok {
+			one = h.passage.Sound(i, d)
+			h.sounds[key] = one
+		}
+		out.Add(one)
 	}
 	return out
 }

@@ -1,207 +1,46 @@
 package resolve
 
 import (
+	"math"
 	"sort"
+	"strings"
 
-	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
 	"stopgap/registry"
 	"stopgap/registry/division"
 )
 
-// keptOptions bounds how many ways of giving one division are kept for the
-// joint search: the cheapest for each host and octave first.
-const keptOptions = 14
+// never is a bound that nothing reaches.
+const never = math.MaxInt / 4
 
-// optionsFor lists the ways in which the organ can give what is asked of one
-// division in a passage, cheapest first.
-func (r *resolver) optionsFor(p *passage.Passage, a *passage.Asked) []*Part {
-	lines := linesOn(p, a.Division)
-	role := passage.Chorus
-	for _, line := range lines {
-		if line.Role == passage.Solo || role == passage.Chorus {
-			role = line.Role
-		}
-	}
-	var out []*Part
-	for _, host := range r.hosts(a.Division) {
-		for _, octave := range r.octaves(a, role) {
-			for _, paths := range r.lendings(host) {
-				part := r.part(a, role, lines, host, octave, paths)
-				if part != nil {
-					out = append(out, part)
-				}
-			}
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Cost < out[j].Cost })
-	return diverse(out, keptOptions)
+// An ask is what a passage asks of one division, made ready for resolving.
+type ask struct {
+	asked *passage.Asked
+	lines []*passage.Played // those that play on it; none if it is only coupled to others
+	use   use
+	solo  bool
+	fixed bool // other divisions are coupled to it, or it is coupled to others
+	voice []wanted
+	key   string // the same for the same words on the same division
 }
 
-// diverse keeps the cheapest few for each host, so that the joint search has
-// somewhere to turn when two divisions want the same one.
-func diverse(parts []*Part, limit int) []*Part {
-	perHost := map[*registry.Division]int{}
-	var out []*Part
-	for _, p := range parts {
-		if perHost[p.Host] >= 3 || len(out) >= limit {
-			continue
-		}
-		perHost[p.Host]++
-		out = append(out, p)
+func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
+	k := &ask{asked: a, lines: linesOn(p, a.Division)}
+	k.use = useOf(a, k.lines)
+	for _, line := range k.lines {
+		k.solo = k.solo || line.Role == passage.Solo
 	}
-	return out
-}
-
-// hosts are the divisions that may give what is asked of d, in the order of
-// the organ: any with a manual of its own, or the pedal's.
-func (r *resolver) hosts(d passage.Division) []*registry.Division {
-	var out []*registry.Division
-	for _, h := range r.organ.Divisions {
-		if h.Keyboard == nil || h.Keyboard.Pedal != (d == passage.Pedal) {
-			continue
-		}
-		out = append(out, h)
+	for _, c := range p.Couplings {
+		k.fixed = k.fixed || c.To == a.Division || c.From == a.Division
 	}
-	return out
-}
-
-// octaves are how far the player may move what is asked: a solo whose pitch
-// would else be lost, or a pedal line.
-func (r *resolver) octaves(a *passage.Asked, role passage.Role) []int {
-	if role != passage.Solo || len(a.Voices) == 0 {
-		return []int{0}
-	}
+	var key strings.Builder
+	key.WriteString(a.Division.String() + string(a.Division.Of))
 	for _, v := range a.Voices {
-		if isGroupWord(v) {
-			return []int{0}
-		}
+		k.voice = append(k.voice, r.want(v, a, k.use, k.solo))
+		key.WriteString("|" + v.String())
 	}
-	if a.Division == passage.Pedal {
-		return []int{0, 1, -1, 2}
-	}
-	return []int{0, 1, -1}
-}
-
-// lendings are the sets of paths by which other divisions can lend stops to
-// the host: none, one coupler, or one division through its own octave coupler
-// with Unison Off.
-func (r *resolver) lendings(host *registry.Division) [][]Path {
-	out := [][]Path{nil}
-	for _, c := range r.organ.Couplers {
-		if c.To != host || c.From == host || c.UnisonOff {
-			continue
-		}
-		out = append(out, []Path{{From: c.From, Couplers: []*registry.Coupler{c}, Octave: c.Octave}})
-		if c.Octave != 0 {
-			continue
-		}
-		for _, up := range r.organ.Couplers {
-			if up.From != c.From || up.To != c.From || up.UnisonOff || up.Octave == 0 {
-				continue
-			}
-			if off := r.unisonOff(c.From); off != nil {
-				out = append(out, []Path{{From: c.From, Couplers: []*registry.Coupler{c, up, off}, Octave: up.Octave}})
-			}
-		}
-	}
-	return out
-}
-
-func (r *resolver) unisonOff(d *registry.Division) *registry.Coupler {
-	for _, c := range r.organ.Couplers {
-		if c.UnisonOff && c.From == d {
-			return c
-		}
-	}
-	return nil
-}
-
-// part works out one way: the best stops for every voice within reach, and
-// the cost of it all. It returns nil where a lender lends nothing.
-func (r *resolver) part(a *passage.Asked, role passage.Role, lines []*passage.Played, host *registry.Division, octave int, paths []Path) *Part {
-	part := &Part{Asked: a, Host: host, Octave: octave, played: len(lines) > 0}
-	within := reach{host: host, paths: paths, octave: octave}
-	part.Cost = r.hostCost(a.Division, host) + costOctave*abs(octave)
-	taken := map[*registry.Stop]bool{}
-	lends := map[*registry.Division]bool{}
-	for _, v := range a.Voices {
-		pick, cost := within.choose(want(v, a, role, r.lang), taken)
-		part.Picks = append(part.Picks, pick)
-		part.Cost += cost
-		for _, c := range pick.Stops {
-			taken[c.Stop] = true
-			if c.Path != nil {
-				lends[c.Path.From] = true
-			}
-		}
-	}
-	for _, p := range paths {
-		if !lends[p.From] {
-			return nil
-		}
-		part.Lending = append(part.Lending, p)
-		part.Cost += costLend
-		if len(p.Couplers) > 1 {
-			part.Cost += costUnisonOff
-		}
-	}
-	if a.Swells && !host.Enclosed {
-		part.Cost += costNotEnclosed
-	}
-	for _, line := range lines {
-		part.Cost += r.keyCost(line, part)
-	}
-	return part
-}
-
-// hostCost is what it costs to play the division asked for on that host.
-func (r *resolver) hostCost(d passage.Division, host *registry.Division) int {
-	if d == passage.Pedal || d.Role == division.None {
-		return 0
-	}
-	if n := d.Role.Number(); n > 0 {
-		if r.numbered(n) == host {
-			return 0
-		}
-		return costManualElsewhere
-	}
-	if host.Role == d.Role {
-		return 0
-	}
-	cost := costManualRank * standInRank(d.Role, host.Role)
-	if r.has(d.Role) {
-		cost += costManualElsewhere
-	}
-	return cost
-}
-
-func (r *resolver) has(role division.Role) bool {
-	for _, d := range r.organ.Divisions {
-		if d.Role == role && d.Keyboard != nil {
-			return true
-		}
-	}
-	return false
-}
-
-// keyCost counts the notes that are not on the keyboard, and those on which a
-// stop does not speak.
-func (r *resolver) keyCost(line *passage.Played, part *Part) int {
-	cost := 0
-	for _, n := range line.Notes {
-		key := n.Key + registry.Key(12*part.Octave)
-		if !part.Host.Keyboard.Compass.Has(key) {
-			cost += costOffKey
-			continue
-		}
-		for _, c := range part.Stops() {
-			if c.Path == nil && !c.Stop.Compass.Has(key) {
-				cost += costOffStop
-			}
-		}
-	}
-	return cost
+	k.key = key.String()
+	return k
 }
 
 func linesOn(p *passage.Passage, d passage.Division) []*passage.Played {
@@ -214,10 +53,298 @@ func linesOn(p *passage.Passage, d passage.Division) []*passage.Played {
 	return out
 }
 
-// asksGroup reports whether any voice is a group word.
-func asksGroup(voices []direction.Voice) bool {
-	for _, v := range voices {
-		if isGroupWord(v) {
+// options lists the ways in which the organ can give what is asked of one
+// division, cheapest first: those that cost at most slack more than the
+// cheapest. cut is what the cheapest way that is left out costs at least.
+func (r *resolver) options(k *ask, slack int) (parts []*Part, cut int) {
+	cut = never
+	least := never
+	var plans []*sketch
+	for _, host := range r.hosts(k.asked.Division) {
+		for _, octave := range r.octaves(k) {
+			for _, paths := range r.lendings(host) {
+				s := r.sketch(k, host, octave, paths)
+				plans = append(plans, s)
+				least = min(least, s.least)
+			}
+		}
+	}
+	for _, s := range plans {
+		if s.least > least+slack {
+			cut = min(cut, s.least)
+			continue
+		}
+		found, c := s.parts(least + slack)
+		parts, cut = append(parts, found...), min(cut, c)
+	}
+	sort.SliceStable(parts, func(i, j int) bool { return parts[i].Cost < parts[j].Cost })
+	return parts, cut
+}
+
+// A sketch is one host, octave and set of lenders for an ask, with the ways
+// of giving each voice.
+type sketch struct {
+	r      *resolver
+	k      *ask
+	host   *registry.Division
+	octave int
+	paths  []Path
+	base   int     // what the host, the octave and the lenders cost
+	fits   [][]fit // for each voice, cheapest first
+	least  int     // no part of the sketch costs less
+}
+
+func (r *resolver) sketch(k *ask, host *registry.Division, octave int, paths []Path) *sketch {
+	s := &sketch{r: r, k: k, host: host, octave: octave, paths: paths}
+	s.base = r.hostCost(k, host)
+	if octave != 0 {
+		s.base += costOctave * max(octave, -octave)
+		if k.asked.Division != passage.Pedal {
+			s.base += costHandOctave
+		}
+	}
+	for _, p := range paths {
+		s.base += costLend
+		if len(p.Couplers) > 1 {
+			s.base += costUnisonOff
+		}
+	}
+	if k.asked.Swells && !host.Enclosed && len(k.lines) > 0 {
+		s.base += costNotEnclosed
+	}
+	if k.asked.Tremming && !r.organ.HasTremulant(host) {
+		s.base += costNoTremulant
+	}
+	for _, line := range k.lines {
+		for _, n := range line.Notes {
+			if !host.Keyboard.Compass.Has(n.Key + registry.Key(12*octave)) {
+				s.base += costOffKey
+			}
+		}
+	}
+	s.least = s.base
+	re := reach{r: r, host: host, octave: octave, paths: paths}
+	for _, w := range k.voice {
+		f := re.fits(w)
+		s.fits = append(s.fits, f)
+		s.least += f[0].cost
+	}
+	return s
+}
+
+// parts lists the combinations of fits up to a limit of cost; cut is what the
+// cheapest one beyond it costs at least.
+func (s *sketch) parts(limit int) (out []*Part, cut int) {
+	cut = never
+	rest := make([]int, len(s.fits)+1)
+	for i := len(s.fits) - 1; i >= 0; i-- {
+		rest[i] = rest[i+1] + s.fits[i][0].cost
+	}
+	picks := make([]Pick, len(s.fits))
+	taken := map[*registry.Stop]int{}
+	var choose func(i, cost int)
+	choose = func(i, cost int) {
+		if i == len(s.fits) {
+			if p := s.part(picks, cost); p != nil {
+				if p.Cost > limit {
+					cut = min(cut, p.Cost)
+				} else {
+					out = append(out, p)
+				}
+			}
+			return
+		}
+		for _, f := range s.fits[i] {
+			if cost+f.cost+rest[i+1] > limit {
+				cut = min(cut, cost+f.cost+rest[i+1])
+				return
+			}
+			if len(f.pick.Stops) == 1 && taken[f.pick.Stops[0].Stop] > 0 && !isGroupWord(f.pick.Voice) {
+				continue // one stop cannot be two voices
+			}
+			for _, c := range f.pick.Stops {
+				taken[c.Stop]++
+			}
+			picks[i] = f.pick
+			choose(i+1, cost+f.cost)
+			for _, c := range f.pick.Stops {
+				taken[c.Stop]--
+			}
+		}
+	}
+	choose(0, s.base)
+	return out, cut
+}
+
+// part makes a part of a combination; nil where a lender would lend nothing.
+func (s *sketch) part(picks []Pick, cost int) *Part {
+	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, Picks: append([]Pick(nil), picks...), Lending: s.paths, Cost: cost, played: len(s.k.lines) > 0, ask: s.k}
+	lends := map[*registry.Division]bool{}
+	for _, c := range p.Stops() {
+		if c.Path != nil {
+			lends[c.Path.From] = true
+		}
+	}
+	for _, path := range s.paths {
+		if !lends[path.From] {
+			return nil
+		}
+	}
+	for _, c := range p.Stops() {
+		p.Cost += s.silentKeys(c)
+	}
+	if best := s.r.canon[s.k.key]; best != nil && !samePlace(best, p) {
+		p.Cost += costTextChange
+	}
+	return p
+}
+
+// silentKeys is what the notes cost on which a stop does not speak.
+func (s *sketch) silentKeys(c Chosen) int {
+	if c.Path != nil || s.k.use != colour {
+		return 0
+	}
+	cost := 0
+	for _, line := range s.k.lines {
+		for _, n := range line.Notes {
+			key := n.Key + registry.Key(12*s.octave)
+			if s.host.Keyboard.Compass.Has(key) && !c.Stop.Compass.Has(key) {
+				if cost += costOffStop; cost >= costOffStopAtMost {
+					return costOffStopAtMost
+				}
+			}
+		}
+	}
+	return cost
+}
+
+// samePlace reports whether two parts give the same stops from the same host.
+func samePlace(a, b *Part) bool {
+	return a.Host == b.Host && a.Octave == b.Octave && sameStops(a, b)
+}
+
+func sameStops(a, b *Part) bool {
+	as, bs := a.Stops(), b.Stops()
+	if len(as) != len(bs) {
+		return false
+	}
+	set := map[*registry.Stop]bool{}
+	for _, c := range as {
+		set[c.Stop] = true
+	}
+	for _, c := range bs {
+		if !set[c.Stop] {
+			return false
+		}
+	}
+	return true
+}
+
+// hosts are the divisions that may give what is asked of d, in the order of
+// the organ: any with a manual of its own, or the pedal's.
+func (r *resolver) hosts(d passage.Division) []*registry.Division {
+	var out []*registry.Division
+	for _, h := range r.organ.Divisions {
+		if h.Keyboard != nil && h.Keyboard.Pedal == (d == passage.Pedal) {
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+// octaves are how far the player may move what is asked: only one colour that
+// leads, and that no coupler joins to other lines.
+func (r *resolver) octaves(k *ask) []int {
+	if !k.solo || k.use != colour || k.fixed || len(k.voice) == 0 {
+		return []int{0}
+	}
+	for _, w := range k.voice {
+		if isGroupWord(w.voice) {
+			return []int{0}
+		}
+	}
+	return []int{0, 1, -1, 2}
+}
+
+// lendings are the sets of at most two paths by which other divisions can
+// lend stops to the host.
+func (r *resolver) lendings(host *registry.Division) [][]Path {
+	if known, ok := r.lends[host]; ok {
+		return known
+	}
+	var single []Path
+	for _, c := range r.organ.Couplers {
+		if c.To != host || c.Within() || c.From.Keyboard == nil && c.Octave != 0 || c.Note != registry.EveryNote {
+			continue
+		}
+		single = append(single, Path{From: c.From, Couplers: []*registry.Coupler{c}, Octave: c.Octave})
+		off := r.unisonOff(c.From)
+		if c.Octave != 0 || off == nil {
+			continue
+		}
+		for _, up := range r.organ.Couplers {
+			if up.From == c.From && up.Within() && !up.UnisonOff && up.Octave != 0 {
+				single = append(single, Path{From: c.From, Couplers: []*registry.Coupler{c, up, off}, Octave: up.Octave})
+			}
+		}
+	}
+	out := [][]Path{nil}
+	for i, p := range single {
+		out = append(out, []Path{p})
+		for _, q := range single[i+1:] {
+			if q.From != p.From {
+				out = append(out, []Path{p, q})
+			}
+		}
+	}
+	r.lends[host] = out
+	return out
+}
+
+func (r *resolver) unisonOff(d *registry.Division) *registry.Coupler {
+	for _, c := range r.organ.Couplers {
+		if c.UnisonOff && c.From == d {
+			return c
+		}
+	}
+	return nil
+}
+
+// hostCost is what it costs to play what is asked of a division on that host.
+func (r *resolver) hostCost(k *ask, host *registry.Division) int {
+	d := k.asked.Division
+	rank, elsewhere := rankChorus, elsewhereChorus
+	switch {
+	case k.use == colour && k.solo:
+		rank, elsewhere = rankSolo, elsewhereSolo
+	case k.use == colour:
+		rank, elsewhere = rankAccompaniment, elsewhereAccompaniment
+	}
+	switch {
+	case d == passage.Pedal:
+		return 0
+	case d.Role == division.None:
+		return min(2, standInRank(division.Great, host.Role))
+	case d.Role.Number() > 0:
+		if home := r.numbered(d.Role.Number()); home == host {
+			return 0
+		} else if home != nil {
+			return elsewhere + rank*2
+		}
+		return rank * 2
+	case host.Role == d.Role:
+		return 0
+	}
+	cost := rank * standInRank(d.Role, host.Role)
+	if r.has(d.Role) {
+		cost += elsewhere
+	}
+	return cost
+}
+
+func (r *resolver) has(role division.Role) bool {
+	for _, d := range r.organ.Divisions {
+		if d.Role == role && d.Keyboard != nil {
 			return true
 		}
 	}

@@ -33,6 +33,8 @@ type Setting struct {
 	Cost         int    // of the passage by itself
 	Why          string // of an alternative: what it gives up or gains
 	Alternatives []*Setting
+
+	knobs knobs
 }
 
 // A Part is what is given for one division that is asked for.
@@ -45,6 +47,7 @@ type Part struct {
 	Cost    int
 	Shared  bool // it has to share its keyboard and sound with another part
 	played  bool // a line plays it
+	ask     *ask
 }
 
 // A Pick is what is given for one voice.

@@ -10,8 +10,6 @@ import (
 	"stopgap/registry/division"
 )
 
-var fullVoice = direction.Voice{Group: direction.Full}
-
 // Codes of problems. They are stable: scripts may rely on them.
 const (
 	PitchLost      = "pitch-lost"      // a solo's pitch cannot be had

@@ -1,58 +1,88 @@
 package resolve
 
 // Weights of the cost, in points. A point is the smallest step that an
-// organist would notice; all are integers, so that every machine finds the
-// same plan. They are the judgement of organists, not measurements (common
-// practice, weighed from memory).
+// organist would mind; all are integers, so that every machine finds the same
+// plan. They are judgement (common practice, weighed from memory), not
+// measurement. The distances between kinds of stops stand in nearness.tsv,
+// those between divisions in stands_in.tsv.
 const (
-	// costManualRank is for each step down the list of divisions that stand in for the one named.
-	costManualRank = 12
-	// costManualElsewhere is for a division that is there by name but left for another.
-	costManualElsewhere = 60
-	// costMapChange is for giving a division of the score another home than in the passage before.
-	costMapChange = 40
-	// costOtherKind is for another kind of the same family: an open flute for a stopped one.
-	costOtherKind = 15
-	// costOtherName is for the same kind under another name.
-	costOtherName = 6
-	// costFamilyNear and costFamilyFar are for a neighbouring and a foreign tone family.
-	costFamilyNear = 70
-	costFamilyFar  = 140
-	// costReedForFlue is for a reed where a flue is asked, or the other way round.
-	costReedForFlue = 220
-	// costForbiddenReed is for a Clarinet, Vox humana or Tuba where the chorus reeds are asked.
-	costForbiddenReed = 400
-	// costLoudness is for each class of loudness between what the name means and what is drawn.
-	costLoudness = 8
-	// costLend is for each division that has to be coupled in for one of its stops.
-	costLend = 45
-	// costUnisonOff is for a lending that needs Unison Off and an octave coupler.
-	costUnisonOff = 60
-	// costOctave is for each octave that the player has to move a line; feet lines move less readily than hands.
-	costOctave = 50
-	// costMissingSolo is for a pitch of a solo that cannot be had: no colour is worth it.
-	costMissingSolo = 2000
-	// costMissingUnison is for an 8′ (on the pedal also a 16′) ground that cannot be had.
-	costMissingUnison = 900
-	// costMissingUpper is for an octave pitch above the ground that is left out.
-	costMissingUpper = 160
-	// costMissingMutation is for a mutation or mixture that is left out of a chorus: it is said, never faked.
-	costMissingMutation = 110
-	// costMissingDouble is for a 16′ on a manual or a 32′ that is left out: weight goes first.
-	costMissingDouble = 70
-	// costOffKey is for each note that is not on the keyboard, costOffStop for each on which a stop does not speak.
-	costOffKey  = 400
-	costOffStop = 120
+	// The manual that is named counts least for a solo, which only wants a
+	// keyboard of its own, and most for a chorus, whose step from manual to
+	// manual is part of the music. Points for each rank of stands_in.tsv, and
+	// once for leaving a division that is there by name.
+	rankSolo, elsewhereSolo                   = 3, 14
+	rankAccompaniment, elsewhereAccompaniment = 5, 24
+	rankChorus, elsewhereChorus               = 8, 90
+
+	// costMapChange is for giving a division of the score another home than in
+	// the passage before: one map serves a whole section.
+	costMapChange = 45
+	// costTextChange is for giving what is asked in the same words other stops than before.
+	costTextChange = 12
+
+	// costLoudness is for each phon by which a stop is louder or softer than the
+	// one asked for, costColour for each decibel of difference in colour, up to a limit.
+	costLoudness    = 2
+	costColour      = 2
+	costSoundAtMost = 40
+	// costStrength is for each class of loudness away from "soft" or "loud".
+	costStrength = 8
+	// costOtherName is for the same kind of stop under another name.
+	costOtherName = 3
+
+	// costMadeUp is for a Cornet or Sesquialtera made up from single ranks.
+	costMadeUp = 10
+	// costLend is for each division that is coupled in for one of its stops,
+	// costUnisonOff for one that also needs its octave coupler and Unison Off.
+	costLend      = 34
+	costUnisonOff = 30
+	// costOctave is for each octave by which a line is moved.
+	costOctave = 26
+	// costHandOctave is for moving a hand, which reads its own notes, rather than the feet.
+	costHandOctave = 20
+
+	// What it costs to leave something out of a colour: its pitches are exact.
+	missColourUnison   = 2000
+	missColourMutation = 520
+	missColourOctave   = 480
+	missColourDouble   = 200
+	// What it costs to leave something out of a chorus: the unison is sacred,
+	// the upperwork thins from the top, the manual 16′ goes first.
+	missChorusUnison   = 2000
+	missChorusFour     = 220
+	missChorusTwo      = 110
+	missChorusTop      = 60
+	missChorusMutation = 45
+	missChorusMixture  = 120
+	missChorusDouble   = 30
+	missChorusReeds    = 90
+	// What it costs to leave something out of the pedal's bass.
+	missBassSixteen   = 900
+	missBassEight     = 420
+	missBassThirtyTwo = 60
+	missBassUpper     = 110
+	// missCeleste is for a celeste that cannot be had; its string alone remains.
+	missCeleste = 80
+
+	// costOffKey is for each note that is not on the keyboard; costOffStop for
+	// each on which a stop does not speak, up to a limit for each stop.
+	costOffKey, costOffStop, costOffStopAtMost = 300, 14, 70
 	// costNoCoupler is for a coupler that is asked for and not there.
 	costNoCoupler = 90
-	// costShared is for two lines of different registration that have to share one keyboard.
-	costShared = 500
+	// costShared is for two registrations that have to share one keyboard.
+	costShared = 520
 	// costStranger is for each stop that a coupler brings to a line that did not ask for it.
-	costStranger = 300
+	costStranger = 160
 	// costNotEnclosed is for a line that swells on a division without a box.
-	costNotEnclosed = 55
-	// costMoveStop is for each stop or coupler moved between two passages, beyond what the score itself moves.
-	costMoveStop = 2
-	// costReinforced is for a stop drawn beside the one asked for, to bring it nearer.
-	costReinforced = 20
+	costNotEnclosed = 50
+	// costNoTremulant is for a tremulant that the division has not.
+	costNoTremulant = 25
+	// costDrowned is for each decibel by which a solo falls short of standing out.
+	costDrowned = 8
+
+	// costMove is for each stop or coupler that is moved by hand, costMoveBusy
+	// where there is no rest to move it in.
+	costMove, costMoveBusy = 1, 3
+	// costMoveFew is the same where the player wants the fewest changes.
+	costMoveFew = 12
 )

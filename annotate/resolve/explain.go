@@ -1,0 +1,171 @@
+package resolve
+
+import (
+	"fmt"
+	"strings"
+
+	"stopgap/registry"
+)
+
+// explain gives every line its reason, as an organist would say it, says what
+// has changed, and how it sounds against what is asked.
+func (r *resolver) explain(s *Setting) {
+	for _, line := range s.Lines {
+		line.Changed = r.changed(line)
+		line.Why = r.why(line)
+		line.Heard = r.hear(s, line)
+	}
+}
+
+func (r *resolver) changed(line *Line) []string {
+	var out []string
+	p := line.Part
+	if p == nil || p.Host == nil {
+		return nil
+	}
+	for _, pick := range p.Picks {
+		if !pick.Same && p.Octave == 0 || pick.Note != "" {
+			out = append(out, "stops")
+			break
+		}
+	}
+	if r.moved(p) {
+		out = append(out, "keyboard")
+	}
+	if p.Octave != 0 {
+		out = append(out, "octave")
+	}
+	if len(p.Lending) > 0 {
+		out = append(out, "couplers")
+	}
+	return out
+}
+
+func (r *resolver) why(line *Line) string {
+	p := line.Part
+	switch {
+	case p == nil || p.Host == nil:
+		return fmt.Sprintf("%s has no keyboard for this line.", r.organ.Name)
+	case len(line.Changed) == 0 && len(p.Asked.Voices) == 0:
+		return "The score asks for no stops here."
+	case len(line.Changed) == 0 && !p.Shared:
+		return "Everything that is asked for is there."
+	}
+	if text := r.notes(p); text != "" {
+		return text
+	}
+	return "It is given as near to what is printed as can be."
+}
+
+// notes are the reasons of a part in one sentence.
+func (r *resolver) notes(p *Part) string {
+	var notes []string
+	if p.Shared {
+		notes = append(notes, "there is no other keyboard, so it shares the sound of the other line")
+	}
+	if r.moved(p) {
+		if home := r.byRole(p.Asked.Division.Role); home != nil && home.Role == p.Asked.Division.Role {
+			notes = append(notes, fmt.Sprintf("the %s has what the %s lacks", p.Host.Name, home.Name))
+		} else {
+			notes = append(notes, fmt.Sprintf("the %s stands in for the %s", p.Host.Name, p.Asked.Division))
+		}
+	}
+	for _, pick := range p.Picks {
+		if pick.Note != "" {
+			notes = append(notes, pick.Note)
+		}
+	}
+	for _, path := range p.Lending {
+		var names []string
+		for _, c := range p.Stops() {
+			if c.Path != nil && c.Path.From == path.From {
+				names = append(names, c.Stop.Text)
+			}
+		}
+		notes = append(notes, fmt.Sprintf("%s is coupled in from the %s", strings.Join(names, " and "), path.From.Name))
+	}
+	if p.Octave != 0 {
+		notes = append(notes, fmt.Sprintf("%s played %s %s sounds at the pitch that is asked for", stopNames(p), octaves(p.Octave), upOrDown(p.Octave)))
+	}
+	if len(notes) == 0 {
+		return ""
+	}
+	text := strings.Join(notes, "; ")
+	return strings.ToUpper(text[:1]) + text[1:] + "."
+}
+
+// whyNot says what an alternative does otherwise, and what that costs it.
+func (r *resolver) whyNot(s, alt *Setting) string {
+	var out []string
+	for i, p := range alt.Parts {
+		if i < len(s.Parts) && samePlace(s.Parts[i], p) && len(s.Parts[i].Lending) == len(p.Lending) {
+			continue
+		}
+		if p.Host == nil {
+			continue
+		}
+		text := fmt.Sprintf("%s on the %s", stopNames(p), p.Host.Name)
+		if len(p.Stops()) == 0 {
+			text = "the " + p.Host.Name
+		}
+		if p.Octave != 0 {
+			text += ", " + octaves(p.Octave) + " " + upOrDown(p.Octave)
+		}
+		if why := r.notes(p); why != "" {
+			text += " (" + strings.ToLower(why[:1]) + strings.TrimSuffix(why[1:], ".") + ")"
+		}
+		out = append(out, text)
+	}
+	if len(out) == 0 {
+		return "The same stops by another way."
+	}
+	text := strings.Join(out, "; ")
+	return strings.ToUpper(text[:1]) + text[1:] + "."
+}
+
+func octaves(n int) string {
+	switch n {
+	case 1, -1:
+		return "an octave"
+	case 2, -2:
+		return "two octaves"
+	}
+	return fmt.Sprintf("%d octaves", max(n, -n))
+}
+
+func upOrDown(n int) string {
+	if n > 0 {
+		return "higher"
+	}
+	return "lower"
+}
+
+func stopNames(p *Part) string {
+	var names []string
+	for _, c := range p.Stops() {
+		names = append(names, c.Stop.Text)
+	}
+	return strings.Join(names, " and ")
+}
+
+// StopsInOrder lists what is drawn on a division, in the order of the knobs.
+func (s *Setting) StopsInOrder(d *registry.Division) []*registry.Stop {
+	var out []*registry.Stop
+	for _, st := range d.Stops {
+		if s.Drawn.Stops[st] {
+			out = append(out, st)
+		}
+	}
+	return out
+}
+
+// CouplersInOrder lists the couplers that are on, in the order of the organ.
+func (s *Setting) CouplersInOrder(o *registry.Organ) []*registry.Coupler {
+	var out []*registry.Coupler
+	for _, c := range o.Couplers {
+		if s.Drawn.Couplers[c] {
+			out = append(out, c)
+		}
+	}
+	return out
+}

@@ -1,0 +1,196 @@
+package resolve
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"stopgap/annotate/direction"
+	"stopgap/registry"
+	"stopgap/registry/sound"
+	"stopgap/registry/stopname"
+)
+
+// reach is what one keyboard can sound for a part: the stops of its host and
+// those of the divisions that lend to it.
+type reach struct {
+	r      *resolver
+	host   *registry.Division
+	octave int
+	paths  []Path
+}
+
+// A fit is one way of giving a voice.
+type fit struct {
+	pick Pick
+	cost int
+}
+
+// fits lists the ways of giving a voice within reach, cheapest first; leaving
+// it out is always the last resort.
+func (re reach) fits(w wanted) []fit {
+	var out []fit
+	if isGroupWord(w.voice) {
+		out = append(out, re.group(w))
+	} else {
+		out = re.single(w)
+		for _, v := range w.voice.Or {
+			alt := re.r.want(v, w.asked(), w.use, w.solo)
+			for _, f := range re.single(alt) {
+				f.pick.Voice = w.voice
+				out = append(out, f)
+			}
+		}
+	}
+	if f, ok := re.compound(w); ok {
+		out = append(out, f)
+	}
+	note := fmt.Sprintf("there is no %s", w.called())
+	if !w.pitch.IsZero() {
+		note += " at " + feetText(w.pitch)
+	}
+	out = append(out, fit{Pick{Voice: w.voice, Missing: true, Note: note + " within reach"}, w.missing()})
+	sort.SliceStable(out, func(i, j int) bool { return out[i].cost < out[j].cost })
+	for i := range out {
+		if out[i].pick.Missing {
+			return out[:i+1] // nothing dearer than leaving it out is worth drawing
+		}
+	}
+	return out
+}
+
+// single lists the stops that can be given for a voice.
+func (re reach) single(w wanted) []fit {
+	var out []fit
+	from := func(d *registry.Division, p *Path, shift int) {
+		for _, s := range d.Stops {
+			cost, same, note, ok := re.r.fit(w, s, shift)
+			if !ok {
+				continue
+			}
+			out = append(out, fit{Pick{Voice: w.voice, Stops: []Chosen{{s, p}}, Note: note, Same: same && p == nil && shift == 0}, cost})
+		}
+	}
+	from(re.host, nil, re.octave)
+	for i := range re.paths {
+		p := &re.paths[i]
+		from(p.From, p, re.octave+p.Octave)
+	}
+	return out
+}
+
+// fit says what it costs to give a stop for a voice when it sounds shift
+// octaves above its own pitch, whether an organist would take it for what is
+// printed, and if not what is different. ok is false where it will not do.
+func (r *resolver) fit(w wanted, s *registry.Stop, shift int) (cost int, same bool, note string, ok bool) {
+	k := s.Known
+	if k.Family == stopname.NoFamily || s.Pitch.IsZero() || s.Pitch.Octaves(shift) != w.pitch {
+		return 0, false, "", false
+	}
+	if s.Use == "never in chorus" && w.use != colour {
+		return 0, false, "", false
+	}
+	if w.voice.Group == direction.Any {
+		cost, ok = anyFit(w, k)
+		return cost, true, "", ok
+	}
+	switch {
+	case w.name.How != stopname.Unknown && w.name.Entry != "" && w.name.Entry == k.Entry, sameWords(w.voice.Name, s.Name):
+		cost, same = 0, true
+	case w.generic && k.Family == w.family:
+		// Among the stops of a family the plain ones are meant first.
+		d, near := distance(w.kind, k.Subfamily, w.family, k.Family)
+		if !near {
+			return 0, false, "", false
+		}
+		cost, same = min(d/4, 12), true
+		if k.Family == stopname.Reed && w.use == chorus && !chorusReed(s) {
+			return 0, false, "", false
+		}
+	default:
+		d, near := distance(w.kind, k.Subfamily, w.family, k.Family)
+		if !near {
+			return 0, false, "", false
+		}
+		cost = d + costOtherName + r.soundCost(w, s, shift)
+		note = unlike(w, s, d)
+	}
+	switch w.voice.Strength {
+	case "soft":
+		cost += costStrength * max(0, k.Loudness-2)
+	case "loud":
+		cost += costStrength * max(0, 5-k.Loudness)
+	}
+	return cost, same, note, true
+}
+
+// unlike says how a stop differs from the one asked for.
+func unlike(w wanted, s *registry.Stop, distance int) string {
+	switch {
+	case distance == 0:
+		return fmt.Sprintf("%s is of the same kind as the %s", s.Text, w.called())
+	case s.Known.Family == w.family && distance < otherKind:
+		return fmt.Sprintf("%s comes nearest to the %s", s.Text, w.called())
+	case s.Known.Family == w.family:
+		return fmt.Sprintf("%s stands in for the %s, though another kind of %s", s.Text, w.called(), w.family)
+	}
+	return fmt.Sprintf("%s keeps the pitch of the %s, but it is a %s", s.Text, w.called(), s.Known.Family)
+}
+
+// anyFit ranks the flues where only a pitch is given: soft or loud ones where
+// the text says so, else the ordinary ones, flutes and principals first.
+func anyFit(w wanted, k stopname.Known) (int, bool) {
+	cost := 0
+	switch k.Family {
+	case stopname.Principal, stopname.Flute:
+	case stopname.String:
+		cost = 2
+	default:
+		return 0, false
+	}
+	switch w.voice.Strength {
+	case "soft":
+		return cost + 2*max(0, k.Loudness-1), true
+	case "loud":
+		return cost + 2*(6-k.Loudness), true
+	}
+	return cost + max(k.Loudness-3, 3-k.Loudness), true
+}
+
+// soundCost is how far a stop is from what the voice means on an ordinary
+// organ, as it sounds at middle C, or at C3 on the pedal.
+func (r *resolver) soundCost(w wanted, s *registry.Stop, shift int) int {
+	key := soundKey{w.voice.Group, w.voice.Name, w.pitch, w.pedal, s, shift}
+	if c, ok := r.soundCosts[key]; ok {
+		return c
+	}
+	at := 60
+	if w.pedal {
+		at = 48
+	}
+	asked := sound.Of(ordinaryStop(w.voice, w.pedal, r.lang), sound.Options{})
+	d := sound.Between(
+		sound.HearKey([]sound.Drawn{{Stop: r.soundOf(s), Octave: shift}}, at),
+		sound.HearKey([]sound.Drawn{{Stop: asked}}, at))
+	phon, colour := sound.Tenths(math.Abs(d.Loudness)), sound.Tenths(d.Colour)
+	c := min(costSoundAtMost, (costLoudness*phon+costColour*colour)/10)
+	r.soundCosts[key] = c
+	return c
+}
+
+// chorusReed reports whether a reed may stand in a chorus: "Reeds" never
+// draws a Clarinet, a Vox humana or a Tuba.
+func chorusReed(s *registry.Stop) bool {
+	if s.Known.Family != stopname.Reed || s.Use == "never in chorus" || s.Use == "solo" {
+		return false
+	}
+	switch s.Known.Subfamily {
+	case stopname.KindChorusReed, stopname.KindBassoon, stopname.KindOboe:
+		return true
+	case stopname.KindHorn:
+		return s.Known.Chorus
+	case stopname.KindRegal:
+		return s.Known.Chorus
+	}
+	return false
+}

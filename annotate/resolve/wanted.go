@@ -1,0 +1,151 @@
+package resolve
+
+import (
+	"strings"
+
+	"stopgap/annotate/direction"
+	"stopgap/annotate/passage"
+	"stopgap/registry/pitch"
+	"stopgap/registry/stopname"
+)
+
+// A use is what a registration is for, which settles what may be left out.
+type use uint8
+
+const (
+	colour use = iota // one colour: its pitches are exact
+	chorus            // a chorus: it may thin from the top
+	bass              // the pedal's bass
+)
+
+// wanted is a voice as a stop would have to be.
+type wanted struct {
+	voice   direction.Voice
+	name    stopname.Known // what the printed name means; Unknown where none is printed
+	family  stopname.Family
+	kind    string // the kind asked for, or the usual one of the family
+	generic bool   // only the family is asked for, any kind of it will do
+	pitch   pitch.Feet
+	use     use
+	solo    bool
+	pedal   bool
+}
+
+// want works out what a voice asks for.
+func (r *resolver) want(v direction.Voice, a *passage.Asked, u use, solo bool) wanted {
+	w := wanted{voice: v, pitch: v.Pitch, use: u, solo: solo, pedal: a.Division == passage.Pedal}
+	w.family, _ = stopname.ParseFamily(string(v.Group))
+	w.name = stopname.Known{How: stopname.Unknown}
+	if v.Name != "" {
+		w.name = stopname.Resolve(v.Name, stopname.Place{Pedal: w.pedal, Lang: r.lang, Pitch: v.Pitch})
+	}
+	w.generic = v.Name == "" || w.name.How == stopname.Unknown || isFamilyWord(v.Name)
+	w.kind = w.name.Subfamily
+	if w.generic || w.kind == "" {
+		w.kind = stopname.UsualKind(w.family)
+	}
+	return w
+}
+
+// called is the voice as the text has it.
+func (w wanted) called() string {
+	if w.voice.Name != "" {
+		return w.voice.Name
+	}
+	if w.voice.Group == direction.Any {
+		return "stop"
+	}
+	return string(w.voice.Group)
+}
+
+// useOf tells what a registration is for: the pedal's bass, a chorus, or else
+// one colour.
+func useOf(a *passage.Asked, lines []*passage.Played) use {
+	if a.Division == passage.Pedal {
+		for _, line := range lines {
+			if line.Role == passage.Solo {
+				return colour
+			}
+		}
+		return bass
+	}
+	ground, octave := false, false
+	for _, v := range a.Voices {
+		switch v.Group {
+		case direction.Foundation, direction.ChorusTo, direction.Plenum, direction.Grandjeu, direction.Full, direction.Tutti, direction.Mixture:
+			return chorus
+		case direction.Principal:
+			ground = ground || v.Pitch == feet8
+			octave = octave || v.Pitch.Cmp(feet8) < 0
+		}
+	}
+	if ground && octave || len(a.Voices) > 4 {
+		return chorus
+	}
+	return colour
+}
+
+// missing is what it costs to leave the voice out.
+func (w wanted) missing() int {
+	f := w.pitch
+	open := f.IsZero()
+	switch w.use {
+	case colour:
+		switch {
+		case w.family == stopname.Celeste:
+			return missCeleste
+		case open, f.IsMutation():
+			return missColourMutation
+		case f.Cmp(feet8) > 0 && !w.pedal:
+			return missColourDouble
+		case f == feet8 || w.pedal && f == feet16:
+			return missColourUnison
+		}
+		return missColourOctave
+	case bass:
+		switch {
+		case open:
+			return missBassUpper
+		case f.Cmp(feet16) > 0:
+			return missBassThirtyTwo
+		case f == feet16:
+			return missBassSixteen
+		case f == feet8:
+			return missBassEight
+		}
+		return missBassUpper
+	}
+	switch {
+	case w.family == stopname.Reed:
+		return missChorusReeds
+	case w.family == stopname.Mixture || open:
+		return missChorusMixture
+	case f.IsMutation():
+		return missChorusMutation
+	case f.Cmp(feet8) > 0:
+		return missChorusDouble
+	case f == feet8:
+		return missChorusUnison
+	case f == feet4:
+		return missChorusFour
+	case f == feet2:
+		return missChorusTwo
+	}
+	return missChorusTop
+}
+
+// isFamilyWord reports whether a name says no more than the family, so that
+// any stop of it is what is asked for.
+func isFamilyWord(name string) bool { return familyWords()[plainWord(name)] }
+
+func plainWord(name string) string {
+	return strings.TrimRight(strings.ToLower(strings.TrimSpace(name)), ".")
+}
+
+// asked is the division that the voice is asked on, as far as want needs it.
+func (w wanted) asked() *passage.Asked {
+	if w.pedal {
+		return &passage.Asked{Division: passage.Pedal}
+	}
+	return &passage.Asked{}
+}
