@@ -61,12 +61,13 @@ type marker struct {
 	lang  string
 	marks []Mark
 	last  map[passage.Division]string // what the last mark said of each division
+	shift map[passage.Division]*Shift // the passage that goes on in another octave
 	moved map[passage.Line]int        // the octave each line is in
 }
 
 // Of lists the marks of a plan in the order of time.
 func Of(plan *resolve.Plan) []Mark {
-	m := &marker{plan: plan, lang: plan.Asked.Lang, last: map[passage.Division]string{}, moved: map[passage.Line]int{}}
+	m := &marker{plan: plan, lang: plan.Asked.Lang, last: map[passage.Division]string{}, shift: map[passage.Division]*Shift{}, moved: map[passage.Line]int{}}
 	noCoupler := map[string]bool{}
 	for i, s := range plan.Settings {
 		m.octaves(i, s)
@@ -95,8 +96,15 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 	}
 	text := m.describe(s, p, lines)
 	if text == m.last[d] {
+		// What goes on in the other octave belongs to the same passage there.
+		if going := m.shift[d]; going != nil {
+			for _, line := range lines {
+				going.Notes = append(going.Notes, m.shifted(s, line)...)
+			}
+		}
 		return
 	}
+	m.shift[d] = nil
 	m.last[d] = text
 	if text == "" {
 		return
@@ -106,6 +114,7 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 	if p.Octave != 0 {
 		kind = Octave
 		shift = &Shift{Octave: p.Octave}
+		m.shift[d] = shift
 		for _, line := range lines {
 			shift.Notes = append(shift.Notes, m.shifted(s, line)...)
 		}

@@ -136,7 +136,15 @@ func (s *state) text(x *Text, now []*Text, l *Layout, next func(*Staff) musicxml
 		if st.Verb == direction.Add {
 			s.join(st, hands)
 		}
-		s.carry(st, hands)
+		if st.Verb != direction.Lead {
+			s.carry(st, hands)
+		}
+	}
+	// Who leads is said of what the text draws, before or after it.
+	for _, st := range x.Reading.Statements {
+		if st.Verb == direction.Lead {
+			s.carry(st, hands)
+		}
 	}
 	// "Gt. Diaps." in the music sends the hands to the Great; a list of several
 	// divisions, or one at the head, only says what is drawn.
@@ -193,6 +201,7 @@ func (t *Text) drawsUnnamed() bool {
 // several, or none.
 func (t *Text) sendsTo() division.Role {
 	to := division.None
+	lends := t.lends()
 	for _, st := range t.Reading.Statements {
 		switch st.Verb {
 		case direction.Play:
@@ -203,7 +212,7 @@ func (t *Text) sendsTo() division.Role {
 			switch {
 			case st.Division == division.None:
 				return division.None
-			case st.Division == division.Pedal || st.Division == to:
+			case st.Division == division.Pedal || st.Division == to || lends[st.Division]:
 			case to != division.None:
 				return division.None
 			default:
@@ -212,6 +221,18 @@ func (t *Text) sendsTo() division.Role {
 		}
 	}
 	return to
+}
+
+// lends are the manual divisions that a text couples to another manual: those
+// only lend their stops.
+func (t *Text) lends() map[division.Role]bool {
+	lends := map[division.Role]bool{}
+	for _, st := range t.Reading.Statements {
+		if st.Verb == direction.Couple && st.To != division.Pedal && st.To != st.Division && st.To != division.None {
+			lends[st.Division] = true
+		}
+	}
+	return lends
 }
 
 // sendsHands reports whether a text says where hands play.

@@ -28,6 +28,7 @@ func languageOf(score *musicxml.Score) string {
 		}
 	}
 	for _, p := range score.Parts {
+		read(p.Name)
 		for _, g := range p.DirectionGroups() {
 			if g.Text != "" {
 				read(g.Text)

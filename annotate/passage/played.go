@@ -35,6 +35,38 @@ func (p *Passage) play(l *Layout) {
 	p.Lines = lines
 	p.settleRoles()
 	p.keepSounding()
+	for _, line := range p.Lines {
+		if a := p.Asked(line.Division); a != nil && (a.Box == "opening" || a.Box == "closing" || l.swells(line.Line, p.Span)) {
+			a.Swells = true
+		}
+	}
+}
+
+// swells reports whether a hairpin moves the line during the span.
+func (l *Layout) swells(line Line, span Span) bool {
+	for _, h := range handsIn(line) {
+		s := l.Of(h)
+		if s == nil {
+			continue
+		}
+		all := s.Part.Directions
+		for i := sort.Search(len(all), func(i int) bool { return !all[i].Time.Less(span.Start) }); i < len(all) && all[i].Time.Less(span.End); i++ {
+			for _, w := range all[i].Wedges {
+				if all[i].Staff == s.Number && (w.Type == "crescendo" || w.Type == "diminuendo") {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// handsIn are the hands, or the feet, that a line is made of.
+func handsIn(line Line) []Line {
+	if line == Both {
+		return []Line{RH, LH}
+	}
+	return []Line{line}
 }
 
 // keepSounding leaves in Drawn what can be heard: the divisions that a line

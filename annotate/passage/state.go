@@ -69,6 +69,7 @@ func (s *state) carry(st direction.Statement, hands []Line) {
 		a := s.of(d)
 		a.Voices = slices.Clone(st.Voices)
 		a.Tremming = false
+		delete(s.leads, d) // what led before leads no longer
 		if len(st.Voices) > 0 && st.Voices[0].Group == direction.Tutti {
 			s.tutti(d)
 		}

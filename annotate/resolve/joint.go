@@ -111,8 +111,10 @@ func (j *joint) clash(parts []*Part, o *Part) (cost int, ok bool) {
 			if q.played && o.played && q.Octave != o.Octave {
 				return 0, false
 			}
-			if len(q.Picks) > 0 && len(o.Picks) > 0 && !sameStops(q, o) {
-				cost += costShared
+			if len(q.Picks) > 0 && len(o.Picks) > 0 {
+				if cost += costMerged; !sameStops(q, o) {
+					cost += costShared
+				}
 			}
 		}
 		if j.lendsFrom(q, o) || j.lendsFrom(o, q) {

@@ -63,8 +63,9 @@ func (r *resolver) share(s *Setting, parts []*Part) map[*registry.Division]*Part
 		case q == nil:
 			owner[part.Host] = part
 		case sameStops(q, part):
+			s.Cost += costMerged
 		default:
-			s.Cost += costShared
+			s.Cost += costMerged + costShared
 			if part.played && (!q.played || part.ask.solo && !q.ask.solo) {
 				q.Shared, owner[part.Host] = true, part
 			} else {

@@ -71,6 +71,9 @@ const (
 	costNoCoupler = 90
 	// costShared is for two registrations that have to share one keyboard.
 	costShared = 520
+	// costMerged is for two divisions of the score that get one home between
+	// them: the step from one to the other is lost, be the stops the same.
+	costMerged = 130
 	// costStranger is for each stop that a coupler brings to a line that did not ask for it.
 	costStranger = 160
 	// costNotEnclosed is for a line that swells on a division without a box.
