@@ -12,6 +12,8 @@ import (
 
 	"stopgap/registry/organfile"
 	"stopgap/registry/shelf"
+	"stopgap/registry/sound"
+	"stopgap/registry/stoplist"
 	"stopgap/registry/stopname"
 )
 
@@ -82,7 +84,7 @@ func (c *console) organShow(args []string) int {
 	if *format == "yaml" {
 		_, err = c.out.Write(organfile.Write(o))
 	} else {
-		_, err = c.out.Write(organfile.Write(o))
+		err = stoplist.Write(c.out, o, c.width)
 	}
 	return c.written(err)
 }
@@ -155,13 +157,13 @@ func pitchText(k stopname.Known) string {
 
 func (c *console) organStop(args []string) int {
 	fs := pflag.NewFlagSet("organ stop", pflag.ContinueOnError)
-	format := fs.String("format", "text", "`text` or json")
+	format := fs.String("format", "text", "`text`, json, or svg: a plot of its partials and bands")
 	pedal := fs.Bool("pedal", false, "the stop stands on the pedal")
 	lang := fs.String("lang", "", "language of the knob: en, fr, de, nl, it or es")
 	if status, ok := c.parse(fs, args, "organ stop NAME", "show what is known of a stop name; - reads one per line"); !ok {
 		return status
 	}
-	if err := oneOf("format", *format, "text", "json"); err != nil {
+	if err := oneOf("format", *format, "text", "json", "svg"); err != nil {
 		return c.fail("stopgap organ stop: %v", err)
 	}
 	if fs.NArg() == 0 {
@@ -175,14 +177,30 @@ func (c *console) organStop(args []string) int {
 	enc.SetIndent("", "  ")
 	if name != "-" {
 		k := stopname.Resolve(name, at)
-		if *format == "json" {
+		if *format == "svg" {
+			if k.How == stopname.Unknown {
+				return c.fail("stopgap organ stop: %s is not a known stop name, so its sound is not known", name)
+			}
+			if err := sound.Plot(out, name, sound.Of(k, sound.Options{})); err != nil {
+				return c.written(err)
+			}
+		} else if *format == "json" {
 			if err := enc.Encode(stopOf(k)); err != nil {
 				return c.written(err)
 			}
 		} else {
 			stopText(out, k)
+			if k.How != stopname.Unknown {
+				fmt.Fprintln(out)
+				if err := sound.Of(k, sound.Options{}).Figures().WriteText(out); err != nil {
+					return c.written(err)
+				}
+			}
 		}
 		return c.written(out.Flush())
+	}
+	if *format == "svg" {
+		return c.fail("stopgap organ stop: --format svg draws one stop; name it")
 	}
 	all := []stopJSON{}
 	in := bufio.NewReader(c.in)
