@@ -92,19 +92,23 @@ func (p *Part) Anchor(staff int, t Time) (Anchor, error) {
 
 // find gives the slot for a staff and a time from the start of the measure,
 // and the offset that is needed from there: at the time itself if there is a
-// slot, else the last before it, else any from which whole divisions reach the
-// time, else any from which a decimal number of them does.
+// slot, else the nearest from which whole divisions reach it, else the nearest
+// from which a decimal number of them does.
 func (s *slots) find(staff int, at Time) (found slot, offset string, ok bool) {
 	if n, ok := s.notes[staffTime{staff, at}]; ok {
 		return n, "", true
 	}
 	before := sort.Search(len(s.byTime), func(i int) bool { return at.Less(s.byTime[i].time) }) - 1
+	const far = 50 // slots; looking further would not help
 	for _, whole := range []bool{true, false} {
-		for k := range s.byTime {
-			// From the last before the time back to the first, then those after it.
-			i := before - k
-			if i < 0 {
-				i = k
+		for k := range min(2*far, 2*len(s.byTime)) {
+			// The last before the time, and further and further away on both sides.
+			i := before - k/2
+			if k%2 == 1 {
+				i = before + 1 + k/2
+			}
+			if i < 0 || i >= len(s.byTime) {
+				continue
 			}
 			gap := at.Sub(s.byTime[i].time).Div(s.byTime[i].quarter)
 			switch text := gap.Decimal(); {
@@ -130,7 +134,8 @@ func (m *Measure) findSlots() {
 	d := m.Part.doc
 	f := slotFinder{best: map[Time]slot{}, notes: map[staffTime]slot{}}
 	// The reader that gave the notes their times gives the places theirs.
-	r := &partReader{d: d, part: &Part{}, quarter: m.quarter, quiet: true}
+	r := newPartReader(d, &Part{})
+	r.quarter, r.quiet = m.quarter, true
 	r.measure = &Measure{Part: r.part, Signature: m.Signature}
 	last := int(d.spans[m.ordinal].innerStart)
 	d.eachChild(m.Elem, m.ordinal, func(el *etree.Element, ordinal int) {

@@ -26,6 +26,9 @@ type Document struct {
 
 	linesOnce sync.Once
 	lines     []int32
+	bytesOnce sync.Once
+	textAt    []int // offsets in the text, columnStep apart
+	bytesAt   []int // bytes of the file before each of them, 0 first
 	indexOnce sync.Once
 	index     map[*etree.Element]int32
 }
@@ -144,6 +147,25 @@ func (d *Document) elementSpan(el *etree.Element) *elementSpan {
 		return &d.spans[i]
 	}
 	return nil
+}
+
+// ordinal finds an element's place in d.spans without the index, for the few
+// elements that messages are about.
+func (d *Document) ordinal(el *etree.Element) int {
+	var path []*etree.Element
+	for root := d.Root(); el != root; el = el.Parent() {
+		path = append(path, el)
+	}
+	at := 0
+	for i := len(path) - 1; i >= 0; i-- {
+		at++
+		for _, t := range path[i].Parent().Child[:path[i].Index()] {
+			if _, ok := t.(*etree.Element); ok {
+				at += int(d.spans[at].size)
+			}
+		}
+	}
+	return at
 }
 
 // An Instruction is a processing instruction.

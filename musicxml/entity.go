@@ -60,7 +60,7 @@ func (s *scanner) resolve(raw string, offset int, inAttribute bool) (string, *sy
 func (s *scanner) reference(raw string, offset int) (string, int, *syntaxError) {
 	end := strings.IndexByte(raw, ';')
 	if end < 0 || end == 1 {
-		return "", 0, s.errorf(offset, "an & stands where no entity follows; as text it is written &amp;")
+		return "", 0, s.errorf(offset, "an & stands where no entity follows (a plain & is written &amp;)")
 	}
 	name := raw[1:end]
 	if name[0] == '#' {
@@ -71,7 +71,7 @@ func (s *scanner) reference(raw string, offset int) (string, int, *syntaxError) 
 		return string(r), end + 1, nil
 	}
 	if nameLength(name) != len(name) {
-		return "", 0, s.errorf(offset, "an & stands where no entity follows; as text it is written &amp;")
+		return "", 0, s.errorf(offset, "an & stands where no entity follows (a plain & is written &amp;)")
 	}
 	text, err := s.entity(name, offset, nil)
 	return text, end + 1, err

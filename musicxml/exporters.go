@@ -28,7 +28,7 @@ func (r *partReader) backupTooFar(el *etree.Element, by Time) Time {
 // chordWithoutNote: a note of a chord whose first note is missing, mostly
 // because the exporter left out a hidden one, stands by itself.
 func (r *partReader) chordWithoutNote(n *Note) bool {
-	if r.last != nil {
+	if r.afterNote {
 		return false
 	}
 	r.tolerate(n.Elem, "chord-without-note", "a <chord> follows no note in its measure", "it is taken as a note by itself")

@@ -17,9 +17,13 @@ const (
 	maxArchiveRatio   = 250     // unpacked bytes for each packed one: a score packs 10 to 60 to one
 	smallArchiveEntry = 1 << 20 // below this the ratio does not matter
 
-	maxFindings  = 1000    // kept of one file
-	maxStaves    = 100     // of one part
-	maxDivisions = 1 << 30 // per quarter note
-	maxOctave    = 20      // of a pitch, either way
-	maxPlayed    = 1 << 17 // measures in the order played, repeats written out
+	maxFindings   = 200     // kept of one file
+	maxParts      = 2000    // of a score
+	maxMeasures   = 500_000 // of all the parts together
+	maxOpenGroups = 20      // of parts, inside one another
+	maxPieces     = 10_000  // of text in one direction or credit
+	maxStaves     = 100     // of one part
+	maxDivisions  = 1 << 30 // per quarter note
+	maxOctave     = 20      // of a pitch, either way
+	maxPlayed     = 1 << 17 // measures in the order played, repeats written out
 )

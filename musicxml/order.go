@@ -12,7 +12,7 @@ import (
 // than a fixed number of measures, whatever the signs say.
 func (s *Score) Order() []int {
 	o := newOrder(s)
-	for o.at < len(o.signs) && len(o.played) < maxPlayed {
+	for steps := 0; o.at < len(o.signs) && len(o.played) < maxPlayed && steps < 4*maxPlayed; steps++ {
 		o.step()
 	}
 	return o.played
@@ -65,26 +65,27 @@ func newOrder(s *Score) *order {
 // lasts to the next repeat end or ending.
 func (o *order) endings(measures []*Measure) {
 	var current []int
-	first := 0 // of endings beside one another
-	last := 0
 	for i, m := range measures {
 		if m.EndingStart != nil {
-			if current == nil && (i == 0 || o.signs[i-1].ending == nil) {
-				first, last = i, 0
-			}
 			current = m.EndingStart
-			last = max(last, slices.Max(current))
-			for j := first; j <= i; j++ {
-				o.signs[j].lastEnding = max(o.signs[j].lastEnding, last)
-			}
 		}
 		if current != nil {
 			o.signs[i].ending = current
-			o.signs[i].lastEnding = max(o.signs[i].lastEnding, last)
 		}
 		if m.EndingStop != nil || m.RepeatEnd {
 			current = nil
 		}
+	}
+	// Of endings beside one another all must know the last.
+	for i := 0; i < len(measures); {
+		first, last := i, 0
+		for ; i < len(measures) && o.signs[i].ending != nil; i++ {
+			last = max(last, slices.Max(o.signs[i].ending))
+		}
+		for j := first; j < i; j++ {
+			o.signs[j].lastEnding = last
+		}
+		i = max(i, first+1)
 	}
 }
 

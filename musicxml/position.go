@@ -3,6 +3,7 @@ package musicxml
 import (
 	"fmt"
 	"sort"
+	"unicode/utf8"
 )
 
 // A Span is a range of bytes of [Document.Text]: from Start up to, not
@@ -32,15 +33,47 @@ func (d *Document) Position(offset int) Position {
 	offset = max(0, min(offset, len(d.text)))
 	d.linesOnce.Do(func() { d.lines = lineStarts(d.text) })
 	line := sort.Search(len(d.lines), func(i int) bool { return int(d.lines[i]) > offset }) - 1
-	start := int(d.lines[line])
-	column := 1
-	if encoded, err := d.codec.encode(d.text[start:offset]); err == nil {
-		column += len(encoded)
-	}
+	column := 1 + d.bytesBefore(offset) - d.bytesBefore(int(d.lines[line]))
 	if line == 0 {
 		column += len(d.bom)
 	}
 	return Position{File: d.inner, Line: line + 1, Column: column}
+}
+
+// columnStep is how many bytes of text lie between two places whose offset in
+// the file is kept.
+const columnStep = 4096
+
+// bytesBefore is how many bytes of the file the text up to an offset takes.
+func (d *Document) bytesBefore(offset int) int {
+	if _, plain := d.codec.(utf8Codec); plain {
+		return offset
+	}
+	length := func(from, to int) int {
+		for to < len(d.text) && !utf8.RuneStart(d.text[to]) {
+			to-- // an offset inside a character counts as at its start
+		}
+		encoded, _ := d.codec.encode(d.text[min(from, to):to])
+		return len(encoded)
+	}
+	d.bytesOnce.Do(func() {
+		d.bytesAt = []int{0}
+		for at := 0; at+columnStep <= len(d.text); {
+			next := at + columnStep
+			for next < len(d.text) && !utf8.RuneStart(d.text[next]) {
+				next--
+			}
+			d.bytesAt = append(d.bytesAt, d.bytesAt[len(d.bytesAt)-1]+length(at, next))
+			d.textAt = append(d.textAt, next)
+			at = next
+		}
+	})
+	i := sort.SearchInts(d.textAt, offset+1)
+	from := 0
+	if i > 0 {
+		from = d.textAt[i-1]
+	}
+	return d.bytesAt[i] + length(from, offset)
 }
 
 // lineStarts are the offsets of the lines of a text. LF, CRLF and a CR alone

@@ -1,6 +1,7 @@
 package musicxml
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -42,7 +43,7 @@ func (r *partReader) direction(el *etree.Element, ordinal int) {
 			}
 		}
 	}
-	dir.Text, dir.Pieces = text.finish()
+	dir.Text, dir.Pieces = text.text(), text.pieces
 	dir.DynamicsLead = text.leads
 	dir.Placement = attr(el, "placement")
 	if dir.Placement == "" {
@@ -58,6 +59,10 @@ func (r *partReader) direction(el *etree.Element, ordinal int) {
 // directionType reads one <direction-type>.
 func (r *partReader) directionType(dir *Direction, el *etree.Element, text *directionText) {
 	for c := range el.ChildElementsSeq() {
+		if len(text.pieces)+len(text.runs) > maxPieces {
+			r.fail(c, "limit", fmt.Sprintf("a direction has more than %d pieces of text", maxPieces), brokenRemedy)
+			return
+		}
 		switch c.Tag {
 		case "words":
 			dir.Kind |= KindWords
@@ -81,10 +86,10 @@ func (r *partReader) directionType(dir *Direction, el *etree.Element, text *dire
 			text.dynamics(mark)
 		case "wedge":
 			dir.Kind |= KindWedge
-			dir.Wedges = append(dir.Wedges, Wedge{Type: attr(c, "type"), Number: integer(attr(c, "number"), 1)})
+			dir.Wedges = append(dir.Wedges, Wedge{Type: attr(c, "type"), Number: lineNumber(c)})
 		case "octave-shift":
 			dir.Kind |= KindOctaveShift
-			dir.Shift = &OctaveShiftMark{Type: attr(c, "type"), Size: integer(attr(c, "size"), 8), Number: integer(attr(c, "number"), 1)}
+			dir.Shift = &OctaveShiftMark{Type: attr(c, "type"), Size: integer(attr(c, "size"), 8), Number: lineNumber(c)}
 		case "metronome":
 			dir.Kind |= KindMetronome
 			if q := metronomeQuarter(c); q > 0 {
@@ -102,6 +107,14 @@ func (r *partReader) directionType(dir *Direction, el *etree.Element, text *dire
 			dir.Kind |= KindElse
 		}
 	}
+}
+
+// lineNumber tells lines apart that overlap: 1 to 16.
+func lineNumber(el *etree.Element) int {
+	if n := integer(attr(el, "number"), 1); n >= 1 && n <= 16 {
+		return n
+	}
+	return 1
 }
 
 // dynamicsText writes what stands in a <dynamics>: "p", "ff", or the text of
@@ -181,29 +194,28 @@ func placementByHeight(pieces []TextPiece) string {
 
 // directionText joins what a direction says, as it is printed.
 type directionText struct {
-	parts  []textRun
+	pieces []TextPiece
+	runs   []textRun
 	fresh  bool // a new <direction-type> has begun
 	leads  bool // dynamics came before any words
-	pieces []TextPiece
 }
 
 // A textRun is what joins without anything between: the words of one
 // <direction-type>, or a dynamic sign.
 type textRun struct {
-	pieces []TextPiece
-	sign   string
+	first, last int    // pieces
+	sign        string // empty for words
 }
 
 func (d *directionText) newType() { d.fresh = true }
 
 func (d *directionText) piece(p TextPiece) {
-	d.pieces = append(d.pieces, p)
-	if n := len(d.parts); n == 0 || d.fresh || d.parts[n-1].sign != "" {
-		d.parts = append(d.parts, textRun{})
+	if n := len(d.runs); n == 0 || d.fresh || d.runs[n-1].sign != "" {
+		d.runs = append(d.runs, textRun{first: len(d.pieces)})
 	}
 	d.fresh = false
-	last := &d.parts[len(d.parts)-1]
-	last.pieces = append(last.pieces, p)
+	d.pieces = append(d.pieces, p)
+	d.runs[len(d.runs)-1].last = len(d.pieces)
 }
 
 func (d *directionText) dynamics(sign string) {
@@ -215,22 +227,22 @@ func (d *directionText) dynamics(sign string) {
 		d.leads = true
 		return
 	}
-	d.parts = append(d.parts, textRun{sign: sign})
+	d.runs = append(d.runs, textRun{sign: sign})
 }
 
-// finish joins the runs: a space between two unless there is white space, a
-// new line where the next gives itself another height.
-func (d *directionText) finish() (string, []TextPiece) {
-	if len(d.parts) == 1 {
-		return strings.TrimSpace(joinPieces(d.parts[0].pieces)), d.pieces
+// text joins the runs: a space between two unless there is white space, a new
+// line where the next gives itself another height.
+func (d *directionText) text() string {
+	if len(d.runs) == 1 {
+		return strings.TrimSpace(joinPieces(d.pieces))
 	}
 	var b strings.Builder
 	var y *float64
-	for i, run := range d.parts {
+	for i, run := range d.runs {
 		text := run.sign
 		var own *float64
 		if run.sign == "" {
-			text, own = joinPieces(run.pieces), run.pieces[0].Y
+			text, own = joinPieces(d.pieces[run.first:run.last]), d.pieces[run.first].Y
 		}
 		if i > 0 && text != "" {
 			switch before := b.String(); {
@@ -245,7 +257,7 @@ func (d *directionText) finish() (string, []TextPiece) {
 		}
 		b.WriteString(text)
 	}
-	return strings.TrimSpace(b.String()), d.pieces
+	return strings.TrimSpace(b.String())
 }
 
 func endsWhite(s string) bool   { return s == "" || strings.ContainsAny(s[len(s)-1:], " \t\n") }

@@ -9,11 +9,7 @@ import (
 
 // note reads a note or rest and moves the cursor past it.
 func (r *partReader) note(el *etree.Element, ordinal int) {
-	if len(r.notePool) == 0 {
-		r.notePool = make([]Note, 128)
-	}
-	n := &r.notePool[0]
-	r.notePool = r.notePool[1:]
+	n := r.newNote()
 	s := &r.d.spans[ordinal]
 	*n = Note{Part: r.part, Measure: r.measure, Staff: 1, Elem: el, span: Span{int(s.start), int(s.end)}}
 	var duration *etree.Element
@@ -59,7 +55,6 @@ func (r *partReader) note(el *etree.Element, ordinal int) {
 		}
 	}
 	n.Hidden = attr(el, "print-object") == "no"
-	r.part.Notes = append(r.part.Notes, n)
 	switch {
 	case n.Grace: // has no duration of its own; some exporters write one
 		n.Onset = r.cursor
@@ -73,16 +68,31 @@ func (r *partReader) note(el *etree.Element, ordinal int) {
 		n.Chord = false
 	}
 	if n.Chord {
-		n.Onset = r.last.Onset
+		n.Onset = r.onset
 		return
 	}
-	r.last = n
 	n.Onset = r.cursor
+	r.onset, r.afterNote = n.Onset, true
 	if n.MeasureRest {
 		r.measureRest(n)
 		return
 	}
 	r.move(n.Duration)
+}
+
+// newNote gives the memory for a note, which is the part's unless the reader
+// only wants to know the times.
+func (r *partReader) newNote() *Note {
+	if r.quiet {
+		return &r.scratch
+	}
+	if len(r.notePool) == 0 {
+		r.notePool = make([]Note, 128)
+	}
+	n := &r.notePool[0]
+	r.notePool = r.notePool[1:]
+	r.part.Notes = append(r.part.Notes, n)
+	return n
 }
 
 // pitch reads a pitch. What is no pitch at all is a finding, a number beyond

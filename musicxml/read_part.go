@@ -15,26 +15,32 @@ type partReader struct {
 	d    *Document
 	part *Part
 
-	quarter   Time // how long one division is
+	quarter   Time // how long one division is; a file without <divisions> counts in quarter notes
 	signature Signature
 	measure   *Measure
-	cursor    Time  // from the start of the measure
-	last      *Note // the last note that was not one of a chord
-	quiet     bool  // has nothing to say: the part has been read before
+	cursor    Time // from the start of the measure
+	onset     Time // of the last note that was not one of a chord
+	afterNote bool // there was one in this measure
+	quiet     bool // only wants to know the times: the part has been read before
 
+	clefs    map[int]Clef // in force, by staff
 	notePool []Note
+	scratch  Note
 	err      *Error
 }
 
+func newPartReader(d *Document, part *Part) *partReader {
+	return &partReader{d: d, part: part, quarter: Whole(1), clefs: map[int]Clef{}}
+}
+
 func (r *partReader) read(sources []measureSource) error {
-	r.quarter = Whole(1) // of a file without <divisions>: see exporters.go
 	measures := make([]Measure, len(sources))
 	r.part.Measures = make([]*Measure, len(sources))
 	for i, src := range sources {
 		m := &measures[i]
 		*m = Measure{Part: r.part, Index: i, Times: 2, Signature: r.signature, Elem: src.music, quarter: r.quarter, ordinal: src.ordinal}
 		r.part.Measures[i], r.measure = m, m
-		r.cursor, r.last = Time{}, nil
+		r.cursor, r.afterNote = Time{}, false
 		if src.measure == nil {
 			continue
 		}
@@ -165,14 +171,9 @@ func (r *partReader) attributes(el *etree.Element) {
 				timed = true
 			}
 		case "clef":
-			clef := Clef{Staff: r.staffAttribute(c, 1), Sign: childText(c, "sign"), Time: r.cursor, Elem: c}
-			clef.Line = integer(childText(c, "line"), 0)
-			clef.OctaveChange = integer(childText(c, "clef-octave-change"), 0)
-			p.Clefs = append(p.Clefs, clef)
-			r.measure.clefs++
+			r.clef(c)
 		case "key":
-			p.Keys = append(p.Keys, Key{Staff: r.staffAttribute(c, 0), Fifths: integer(childText(c, "fifths"), 0), Mode: childText(c, "mode"), Time: r.cursor})
-			r.measure.keys++
+			r.key(c)
 		case "transpose":
 			p.Transposes = append(p.Transposes, Transpose{
 				Staff: r.staffAttribute(c, 0), Diatonic: integer(childText(c, "diatonic"), 0), Chromatic: integer(childText(c, "chromatic"), 0),
@@ -180,6 +181,31 @@ func (r *partReader) attributes(el *etree.Element) {
 			r.measure.transposes++
 		}
 	}
+}
+
+// clef notes a change of clef; one that repeats the clef in force is none.
+func (r *partReader) clef(el *etree.Element) {
+	clef := Clef{Staff: r.staffAttribute(el, 1), Sign: childText(el, "sign"), Time: r.cursor, Elem: el}
+	clef.Line = integer(childText(el, "line"), 0)
+	clef.OctaveChange = integer(childText(el, "clef-octave-change"), 0)
+	if old, ok := r.clefs[clef.Staff]; ok && old.Sign == clef.Sign && old.Line == clef.Line && old.OctaveChange == clef.OctaveChange {
+		return
+	}
+	r.clefs[clef.Staff] = clef
+	r.part.Clefs = append(r.part.Clefs, clef)
+	r.measure.clefs++
+}
+
+// key notes a change of key signature; one that repeats the one in force is none.
+func (r *partReader) key(el *etree.Element) {
+	key := Key{Staff: r.staffAttribute(el, 0), Fifths: integer(childText(el, "fifths"), 0), Mode: childText(el, "mode"), Time: r.cursor}
+	if n := len(r.part.Keys); n > 0 {
+		if old := r.part.Keys[n-1]; old.Staff == key.Staff && old.Fifths == key.Fifths && old.Mode == key.Mode {
+			return
+		}
+	}
+	r.part.Keys = append(r.part.Keys, key)
+	r.measure.keys++
 }
 
 func (r *partReader) divisions(el *etree.Element) {
@@ -347,8 +373,8 @@ func (r *partReader) sound(el *etree.Element, at Time) {
 // fail refuses the file for an element; the first failure counts.
 func (r *partReader) fail(el *etree.Element, id, text, remedy string) *Error {
 	if r.err == nil {
-		p := r.d.Position(r.d.Span(el).Start)
-		r.err = &Error{ID: id, File: p.File, Line: p.Line, Column: p.Column, Part: r.part.ID, Text: text, Remedy: remedy}
+		r.err = r.d.elementError(el, id, text)
+		r.err.Part, r.err.Remedy = r.part.ID, remedy
 		if r.measure != nil {
 			r.err.Measure = r.measure.Number
 		}

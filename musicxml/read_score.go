@@ -23,11 +23,17 @@ func (d *Document) readScore() error {
 	s := &Score{Version: root.SelectAttrValue("version", "1.0"), Timewise: root.Tag == "score-timewise"}
 	d.score = s
 	var heads []*etree.Element // the first <part> of each id, in file order
+	var tooMuch *Error
+	count := 0 // of measures, of all the parts together
 	music := map[string][]measureSource{}
 	add := func(part, measure, holder *etree.Element, ordinal, index int) {
 		id := part.SelectAttrValue("id", "")
 		if _, known := music[id]; !known {
 			heads = append(heads, part)
+		}
+		if count += 1 + max(0, index-len(music[id])); count > maxMeasures || len(heads) > maxParts {
+			tooMuch = d.elementError(part, "limit", fmt.Sprintf("the score has more than %d parts, or they have more than %d measures", maxParts, maxMeasures))
+			return
 		}
 		for s.Timewise && len(music[id]) < index {
 			music[id] = append(music[id], measureSource{}) // the part is silent there
@@ -36,6 +42,9 @@ func (d *Document) readScore() error {
 	}
 	measures := 0
 	d.eachChild(root, 0, func(el *etree.Element, ordinal int) {
+		if tooMuch != nil {
+			return
+		}
 		switch el.Tag {
 		case "part":
 			if id := el.SelectAttrValue("id", ""); music[id] == nil {
@@ -57,10 +66,15 @@ func (d *Document) readScore() error {
 			d.readHeader(el)
 		}
 	})
+	if tooMuch == nil && (len(heads) > maxParts || len(s.Parts) > maxParts) {
+		tooMuch = d.elementError(root, "limit", fmt.Sprintf("the score has more than %d parts", maxParts))
+	}
+	if tooMuch != nil {
+		return tooMuch
+	}
 	d.placeParts(heads, music)
 	for _, p := range s.Parts {
-		r := partReader{d: d, part: p}
-		if err := r.read(music[p.ID]); err != nil {
+		if err := newPartReader(d, p).read(music[p.ID]); err != nil {
 			return err
 		}
 	}
@@ -72,6 +86,12 @@ func (d *Document) readScore() error {
 	}
 	s.Title, s.Subtitle = s.title(), s.subtitle()
 	return nil
+}
+
+// elementError refuses the file for an element.
+func (d *Document) elementError(el *etree.Element, id, text string) *Error {
+	p := d.Position(int(d.spans[d.ordinal(el)].start))
+	return &Error{ID: id, File: p.File, Line: p.Line, Column: p.Column, Text: text, Remedy: brokenRemedy}
 }
 
 // eachChild goes through the child elements with their ordinals in d.spans.
@@ -126,7 +146,9 @@ func readCredit(el *etree.Element) Credit {
 		case "credit-type":
 			c.Types = append(c.Types, strings.TrimSpace(textOf(e)))
 		case "credit-words":
-			c.Words = append(c.Words, readPiece(e))
+			if len(c.Words) < maxPieces {
+				c.Words = append(c.Words, readPiece(e))
+			}
 		}
 	}
 	if len(c.Words) > 0 {
@@ -145,6 +167,11 @@ func (d *Document) readPartList(list *etree.Element) {
 		case "part-group":
 			number := el.SelectAttrValue("number", "1")
 			if el.SelectAttrValue("type", "") != "stop" {
+				// One of the same number can only be new if the old one is over.
+				open = slices.DeleteFunc(open, func(g PartGroup) bool { return g.Number == number })
+				if len(open) == maxOpenGroups {
+					continue
+				}
 				open = append(open, PartGroup{Number: number, Name: displayName(el, "group-name"), Abbreviation: displayName(el, "group-abbreviation"), First: len(s.Parts)})
 				continue
 			}
@@ -240,14 +267,15 @@ func (d *Document) placeParts(heads []*etree.Element, music map[string][]measure
 
 // note adds a finding about an element, whose place it gets.
 func (d *Document) note(el *etree.Element, f Finding) {
+	if len(d.findings) >= maxFindings {
+		return
+	}
 	f.File = d.inner
 	if el != nil {
-		p := d.Position(d.Span(el).Start)
+		p := d.Position(int(d.spans[d.ordinal(el)].start))
 		f.Line, f.Column = p.Line, p.Column
 	}
-	if len(d.findings) < maxFindings {
-		d.findings = append(d.findings, f)
-	}
+	d.findings = append(d.findings, f)
 }
 
 // textOf is the text directly inside an element.
