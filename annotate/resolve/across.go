@@ -16,6 +16,9 @@ const (
 // wildcard stands for every setting of a passage that was not kept.
 const wildcard = -1
 
+// barred is the cost of a way that may not be taken.
+const barred = 2 * never
+
 // solve picks one setting for each passage so that the whole costs least: the
 // settings' own costs and those of changing from one to the next.
 //
@@ -71,13 +74,13 @@ func (r *resolver) cheapest(rows []row, wildcards bool) (path []int, total int) 
 			if k < n {
 				own = row.settings[k].Cost
 			} else if !wildcards {
-				own = never
+				own = barred
 			}
 			if i == 0 {
 				table[i][k] = state{own, 0}
 				continue
 			}
-			best, from := 2*never, 0
+			best, from := barred+1, 0
 			before := rows[i-1].settings
 			for q := range table[i-1] {
 				c := table[i-1][q].cost
@@ -88,7 +91,7 @@ func (r *resolver) cheapest(rows []row, wildcards bool) (path []int, total int) 
 					best, from = c, q
 				}
 			}
-			table[i][k] = state{min(own+best, 2*never), from}
+			table[i][k] = state{min(own+best, barred), from}
 		}
 	}
 	last, at := len(rows)-1, 0
