@@ -231,7 +231,7 @@ func (r *reader) takesAll(it item) bool {
 // mixtures, which is how they are called for on top of what is drawn.
 func (r *reader) bareReeds(items []item) bool {
 	for _, it := range items {
-		if f := r.family(it); f != Reed && f != Mixture || len(it.feet) > 0 || !r.takesAll(it) || len(it.except) > 0 {
+		if f := r.family(it); f != Reed && f != Mixture || len(it.feet) > 0 || !r.takesAll(it) || len(it.except) > 0 || it.strength != "" {
 			return false
 		}
 	}

@@ -45,6 +45,8 @@ func (r *reader) joint(i int) (w way, octaves []int, next int) {
 		return directed, octaves, i
 	case coupled:
 		return usual, octaves, i
+	case r.mark(i) == markSlash && !r.isRoman(i-1) && !r.isRoman(i+1):
+		return usual, octaves, i + 1 // "G/R" and "R/G" are the same coupler
 	case r.mark(i) == markArrow, r.mark(i) == markSlash:
 		return directed, octaves, i + 1
 	case r.mark(i) == markHyphen, r.mark(i) == markLongDash:
@@ -287,6 +289,7 @@ func b2i(b bool) int {
 // couplerNoun reads "coupler", "Koppel", "unione" with what it couples.
 func (r *reader) couplerNoun(i int, all bool, verb *Verb) (coupling, bool) {
 	many := r.value(i, classCoupler) == "many"
+	alone := r.at(i).stop != nil && (r.head != nil || r.hasItems() || !r.feetAt(i+1).IsZero() || r.verb != "") // "Coppel 8'"
 	j := r.skip(i+1, classOf)
 	if r.mark(j) == markColon {
 		j = r.skip(j + 1)
@@ -318,6 +321,9 @@ func (r *reader) couplerNoun(i int, all bool, verb *Verb) (coupling, bool) {
 			c = coupling{from: from, to: second, next: after} // "accouplement R. G."
 		}
 		return c, true
+	}
+	if alone {
+		return coupling{}, false
 	}
 	switch off := *verb == Uncouple || r.is(i+1, classOff) || r.is(i+1, classIn) && r.ends(i+2) || r.verb == Off; {
 	case off:
@@ -398,6 +404,17 @@ func (r *reader) octaveCoupler(i int) (coupling, bool) {
 	octaves := r.octaveValues(i)
 	sure := r.is(i, classOctaveCoupler) || !r.is(i, classStop)
 	j := i + 1
+	for k := j; ; k = j {
+		if r.mark(k) == markHyphen {
+			k++
+		}
+		if !r.joins(k) || !r.is(k+1, classOctave) && !r.is(k+1, classOctaveCoupler) {
+			break
+		}
+		octaves = append(octaves, r.octaveValues(k+1)...) // "Sub- und Superkoppel"
+		sure = sure || r.is(k+1, classOctaveCoupler) || !r.is(k+1, classStop)
+		j = k + 2
+	}
 	if r.is(j, classCoupler) {
 		sure = true
 		j++
@@ -456,6 +473,9 @@ func (r *reader) coupledAlone(i int, verb *Verb) (coupling, bool) {
 			}
 			return coupling{from: []division.Role{about}, to: to, octaves: octaves, next: next}, true
 		}
+	}
+	if about == division.None && len(r.scope) > 1 && r.hasItems() && !r.gap.line {
+		return coupledTogether(r.scope, i+1), true // "Full Gt. & Sw. coupled"
 	}
 	if about == division.None {
 		if !r.ends(i+1) && !r.gap.broken() {
@@ -517,22 +537,28 @@ func (r *reader) coupledList(i int, commanded bool, verb *Verb) (coupling, bool)
 		}
 		return r.oneCoupled(roles[0], j, *verb), true
 	}
+	c := coupledTogether(roles, j)
+	if to := r.couplerTarget(); to != division.None && rank(to) < rank(c.to[0]) && !commanded {
+		c.from, c.to = roles, []division.Role{to} // "G.O. Fonds, Pos. et Réc. accouplés"
+	}
+	return c, true
+}
+
+// coupledTogether couples all of several divisions to the greatest of them.
+func coupledTogether(roles []division.Role, next int) coupling {
 	main := roles[0]
 	for _, d := range roles {
 		if rank(d) < rank(main) {
 			main = d
 		}
 	}
-	if to := r.couplerTarget(); to != division.None && rank(to) < rank(main) && !commanded {
-		main = to // "G.O. Fonds, Pos. et Réc. accouplés"
-	}
-	c := coupling{to: []division.Role{main}, literal: true, next: j}
+	c := coupling{to: []division.Role{main}, literal: true, next: next}
 	for _, d := range roles {
 		if d != main {
 			c.from = append(c.from, d)
 		}
 	}
-	return c, true
+	return c
 }
 
 // lettersOnly reports whether lexemes are divisions in single letters.

@@ -109,6 +109,9 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 		return nil, i
 	}
 	role := division.Role(s.value)
+	if next := r.at(i + 1); len(r.at(i).token.text) == 1 && next.number && next.glued && !r.at(i).dot {
+		return nil, i // "G7" is a chord
+	}
 	if lx := r.at(i); lx.token.text == "p" && lx.end == lx.token.end {
 		// In French the Positif, elsewhere the pedal; without a dot a dynamic.
 		if !lx.dot && r.mark(i-1) != markSlash && r.mark(i-1) != markHyphen && r.mark(i+1) != markSlash && r.mark(i+1) != markColon {
@@ -194,7 +197,7 @@ func (r *reader) readHead() bool {
 		return true
 	}
 	from := r.i
-	alone := !r.voicesFollow(next)
+	alone := !r.voicesFollow(next) && !r.rangeFollows(next)
 	if alone && (r.verb == Off || r.verb == Add) && !r.later && r.readChangeOfDivision(roles, from, next) {
 		return true
 	}

@@ -22,7 +22,7 @@ func (lx *lexeme) weight() (content, strong bool) {
 		}
 	}
 	for _, s := range lx.senses {
-		if s.ordinary && (s.class == classDivision || s.class == classFamily) {
+		if s.ordinary && (s.class == classDivision || s.class == classFamily) || s.dotted && !lx.dot {
 			strong = false
 		}
 	}
@@ -109,13 +109,21 @@ func (r *reader) reading() Reading {
 // besideManner reports whether a word of tempo or manner stands right beside
 // what an entry rests on, which then is no registration: "great expression".
 func (r *reader) besideManner(e *entry) bool {
+	numbered := e.statements[0].Division.Number() > 0
 	beside := func(i int) bool {
 		if i < 0 || i >= len(r.lexemes) || r.used[i] {
 			return false
 		}
+		if lx := r.at(e.from); numbered || e.to == e.from+1 && len(lx.token.text) == 1 && lx.dot {
+			return r.is(i, classTempo) // "II. Adagio" is a heading, "II dolce" is not
+		}
 		return r.is(i, classExpression) && !r.is(i, classAt) || r.is(i, classGradual) || r.is(i, classTempo) || r.is(i, classOrgan) && r.is(e.from, classRole)
 	}
-	return beside(e.from-1) || beside(e.to)
+	before := e.from - 1
+	for before >= 0 && r.is(before, classArticle) && !r.used[before] {
+		before--
+	}
+	return beside(before) || beside(r.skip(e.to))
 }
 
 // sung reports whether the line of an entry speaks of singers.

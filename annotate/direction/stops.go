@@ -70,7 +70,7 @@ func findStop(text string, tokens []token) *stopFound {
 // used, so that it is no part of its name although some knobs have it.
 func namesPlace(word string) bool {
 	switch foldPlain(word) {
-	case "solo", "great", "swell", "choir", "pedal", "soft", "full":
+	case "solo", "great", "swell", "choir", "pedal", "soft":
 		return true
 	}
 	return false
@@ -114,7 +114,7 @@ func addDivisions(root *node, common map[string]bool) {
 		key := foldPlain(s.Text)
 		meaning := sense{
 			class: classDivision, value: string(s.Role), langs: langOf(s.Lang),
-			ordinary: common[key] || len(key) == 1,
+			ordinary: common[key] || len(key) == 1, dotted: s.Short && strings.HasSuffix(s.Text, "."),
 		}
 		root.add(s.Text, meaning)
 		if spelled := umlautSpelled(strings.ToLower(s.Text)); spelled != strings.ToLower(s.Text) {

@@ -143,6 +143,14 @@ func (r *reader) readPlus() {
 // readDash reads a dash: a minus sign takes off; another dash does so at the
 // head of a list, where a long one after a division only parts.
 func (r *reader) readDash() {
+	if r.at(r.i-1).number && !r.hasItems() {
+		r.gap.dash = true // a fingering
+		return
+	}
+	if r.at(r.i).glued && r.at(r.i+1).glued && r.mark(r.i) == markHyphen && r.mark(r.i-1) == "" && !r.at(r.i-1).dot {
+		r.gap.dash = true // a hyphen
+		return
+	}
 	long := r.mark(r.i) == markLongDash
 	minus := r.mark(r.i) == markMinus
 	follows := r.voicesFollow(r.i+1) || r.divisionFollows(r.i+1) || r.is(r.i+1, classPedalCoupler) || r.is(r.i+1, classTremulant)
@@ -247,6 +255,11 @@ func (r *reader) readRange() bool {
 		return true
 	}
 	return false
+}
+
+// rangeFollows reports whether it is said at i how far a chorus goes.
+func (r *reader) rangeFollows(i int) bool {
+	return (r.is(i, classRange) || r.is(i, classTo)) && r.voicesFollow(r.skip(i+1))
 }
 
 // addRange takes a range into the list; what stands before it ("Full", "8'")

@@ -104,7 +104,7 @@ type sense struct {
 	value    string
 	langs    langSet
 	ordinary bool // texts that are not registration use the word too
-	stop     bool
+	dotted   bool // a short form that is written with its dot
 }
 
 // A node is a place in the tree of the vocabulary's words.
@@ -136,6 +136,7 @@ func (n *node) add(spelling string, s sense) {
 		if old.class == s.class && old.value == s.value {
 			n.senses[i].langs |= s.langs
 			n.senses[i].ordinary = old.ordinary && s.ordinary
+			n.senses[i].dotted = old.dotted && s.dotted
 			return
 		}
 	}

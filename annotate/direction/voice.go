@@ -58,6 +58,9 @@ func (r *reader) nameAt(i int) bool {
 		return !lx.sensible(classVoice) || isPedal(r.scope) || !r.feetAt(r.skip(i+1, classOf)).IsZero()
 	case lx.stop == nil || !lx.sensible(classStop):
 		return false
+	case lx.sensible(classVoice) || lx.sensible(classHeading):
+		// "Soprano and Alto", but "Sw. Violins"
+		return !r.feetAt(i+1).IsZero() || r.head != nil && r.head.divisions[0] != division.Choir || r.verb == Add || r.verb == Off
 	}
 	// A single letter names a stop only where its pitch says so.
 	return len(lx.token.text) > 1 || lx.end > lx.token.end || !r.feetAt(i+1).IsZero()
@@ -100,7 +103,9 @@ func (r *reader) inCompany(it item, next int) bool {
 		if !lx.sensible(classExpression) && !lx.sensible(classTempo) && !lx.sensible(classLevel) {
 			return true
 		}
-		named := r.hasItems() && (r.gap.and || r.gap.comma) && !r.gap.line
+		named := r.hasItems() && (r.gap.and || r.gap.comma) && !r.gap.line ||
+			r.head != nil && (r.lang == "en" || r.head.colon) && lx.stop != nil ||
+			(r.verb == Add || r.verb == Off) && !r.with || r.is(next, classOff) || r.is(next, classAdd) && r.lang != "en"
 		return len(it.feet) > 0 || named || r.nameAt(next) || r.joins(next) && r.nameAt(r.skip(next+1))
 	}
 	return true
@@ -217,7 +222,10 @@ func (r *reader) namePrefixed(k int) bool {
 // amongStops reports whether the list so far, or what follows, names single
 // stops, so that a word like "Plein jeu" is one too.
 func (r *reader) amongStops(j int) bool {
-	if r.is(j+1, classRanks) || r.pastRanks(j+1) > j+1 {
+	if r.is(j+1, classRanks) || r.pastRanks(j+1) > j+1 || !r.feetAt(j+1).IsZero() {
+		return true
+	}
+	if k := j + 1; (r.joins(k) || r.mark(k) == markComma) && r.nameAt(k+1) && !r.is(k+1, classFamily) && !r.is(k+1, classDivision) {
 		return true
 	}
 	if !r.hasItems() {
