@@ -59,6 +59,8 @@ func (r *reader) readBox() bool {
 	}
 	if len(where) == 0 {
 		where = []division.Role{r.boxScope()}
+	} else if len(r.scope) == 0 {
+		r.scope = where
 	}
 	if r.head != nil && !r.hang() {
 		r.closeHead()

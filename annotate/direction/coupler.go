@@ -103,8 +103,8 @@ func (r *reader) pair(i int) (c coupling, ok bool) {
 		return c, false
 	}
 	w, octaves, after := r.joint(next)
-	if w == noWay {
-		return c, false
+	if w == noWay || from[0] == division.Solo && r.is(next, classAt) {
+		return c, false // "Solo au Récit" is no coupler
 	}
 	to, end := r.targets(after)
 	if len(to) == 0 {
@@ -289,7 +289,7 @@ func b2i(b bool) int {
 // couplerNoun reads "coupler", "Koppel", "unione" with what it couples.
 func (r *reader) couplerNoun(i int, all bool, verb *Verb) (coupling, bool) {
 	many := r.value(i, classCoupler) == "many"
-	alone := r.at(i).stop != nil && (r.head != nil || r.hasItems() || !r.feetAt(i+1).IsZero() || r.verb != "") // "Coppel 8'"
+	alone := r.at(i).stop != nil && (!r.feetAt(i+1).IsZero() || r.lang == "en" && (r.head != nil || r.hasItems())) // "Coppel 8'"
 	j := r.skip(i+1, classOf)
 	if r.mark(j) == markColon {
 		j = r.skip(j + 1)
@@ -455,6 +455,9 @@ func (r *reader) octaveCoupler(i int) (coupling, bool) {
 func (r *reader) coupledAlone(i int, verb *Verb) (coupling, bool) {
 	if r.is(i, classUncoupled) && !r.is(i, classCoupled) {
 		*verb = Uncouple
+	}
+	if c, ok := r.pair(i + 1); ok && r.is(i, classCoupled) {
+		return c, true // "Acc. R. au G.O."
 	}
 	about := r.couplerTarget()
 	if _, octaves, after := r.joint(i); after > 0 {

@@ -114,7 +114,8 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 	}
 	if lx := r.at(i); lx.token.text == "p" && lx.end == lx.token.end {
 		// In French the Positif, elsewhere the pedal; without a dot a dynamic.
-		if !lx.dot && r.mark(i-1) != markSlash && r.mark(i-1) != markHyphen && r.mark(i+1) != markSlash && r.mark(i+1) != markColon {
+		toPedal := r.is(i-1, classTo) && len(r.at(i-2).token.text) == 1 && r.mark(i-2) == "" // "G to P"
+		if !lx.dot && !toPedal && r.mark(i-1) != markSlash && r.mark(i-1) != markHyphen && r.mark(i+1) != markSlash && r.mark(i+1) != markColon {
 			return nil, i
 		}
 		role = division.Positive

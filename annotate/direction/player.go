@@ -139,6 +139,14 @@ func (r *reader) readRole() bool {
 	if r.gap.open && (r.hasItems() || r.head != nil) && r.mark(j) == markClose {
 		before = true
 	}
+	if roles, after := r.divisionAt(k); len(roles) == 1 && k > j && r.hasItems() && len(r.clause.lead) == 0 && !colon && !r.voicesFollow(after) && r.mark(after) != markColon {
+		// "Trumpet solo on Gt.": both the stops and the role are there.
+		r.clause.lead, r.scope, r.scopeWeak = roles, roles, true
+		role.Division = roles[0]
+		r.emit(r.i, after, role)
+		r.take(after)
+		return true
+	}
 	if roles, after := r.divisionAt(k); len(roles) > 0 && !(before && !r.gap.comma && r.gap == (gap{})) && r.divisionPlausible(k) && !(roles[0] == division.Solo && solo) && !r.startsPair(k) {
 		// The division follows: it hangs on the role, and stops on it.
 		r.closeClause()
