@@ -24,8 +24,12 @@ func detect(lexemes []lexeme, hint string) string {
 		var belongs langSet
 		weight := 0
 		for _, s := range lx.senses {
-			if s.langs == everyLang || s.class == classOnly {
+			if s.class == classInstrument || s.class == classCommonName || s.class == classOnly {
 				continue // "solo" is "alone" in some languages, and solo in all
+			}
+			if s.langs == everyLang && s.class != classStop {
+				belongs, weight = 0, 0
+				break // "Man." is a manual in all, though in English it also means manuals only
 			}
 			belongs |= s.langs
 			weight = max(weight, weightOf(s))
