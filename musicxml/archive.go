@@ -66,6 +66,9 @@ func openArchive(name string, data []byte) (*archive, []byte, *Error) {
 	}
 	score := entries[entryPath(full)]
 	if score == nil {
+		score = namedOtherwise(full, r.File)
+	}
+	if score == nil {
 		return refuse("mxl-container", "META-INF/container.xml names the score %s, which is not in the file", shorten(full))
 	}
 	text, why := unpack(score)

@@ -113,7 +113,7 @@ func TestBadInput(t *testing.T) {
 		{"dashes in a comment", inMeasure(`<!-- x -- y -->`), "xml-syntax", 5, 8},
 		{"endless CDATA", inMeasure(`<x><![CDATA[ x`), "xml-syntax", 5, 4},
 		{"end of CDATA in text", inMeasure(`<x>]]></x>`), "xml-syntax", 5, 4},
-		{"late declaration", "\n" + small, "xml-syntax", 2, 1},
+		{"late declaration", "<!-- x -->\n" + small, "xml-syntax", 2, 1},
 		{"invalid UTF-8", inMeasure("<x>Fl\xfbte</x>"), "encoding-invalid", 5, 6},
 		{"half a character in UTF-16", utf16Of("<score-partwise/>") + "\x00", "encoding-invalid", 1, 37},
 		{"half a surrogate in UTF-16", utf16Of("<score-partwise>\n") + "\x00\xD8\x20\x00", "encoding-invalid", 2, 1},

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/net/html/charset"
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/ianaindex"
 )
 
 // A codec turns the bytes of a file into text and back, exactly.
@@ -102,6 +103,7 @@ func sniff(data []byte) (bom []byte, c codec) {
 
 // declaredEncoding is what the XML declaration says, empty if it says nothing.
 func declaredEncoding(data []byte) string {
+	data = leadingSpace(data)
 	if !bytes.HasPrefix(data, []byte("<?xml")) {
 		return ""
 	}
@@ -148,8 +150,13 @@ func namedCodec(file, declared string) (codec, *Error) {
 		return asciiCodec{}, nil
 	case "iso-8859-1", "iso8859-1", "iso_8859-1", "latin1", "latin-1", "l1":
 		return latin1Codec(), nil
+	case "macroman", "mac-roman":
+		declared = "macintosh"
 	}
 	e, name := charset.Lookup(declared)
+	if e == nil {
+		e, _ = ianaindex.IANA.Encoding(declared) // knows the code pages of DOS, too
+	}
 	switch {
 	case e == nil:
 		return nil, refuse("is not known")

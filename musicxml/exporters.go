@@ -1,6 +1,13 @@
 package musicxml
 
-import "github.com/beevik/etree"
+import (
+	"archive/zip"
+	"bytes"
+	"net/url"
+	"strings"
+
+	"github.com/beevik/etree"
+)
 
 // This file holds what the reader does about files that are not as the
 // MusicXML specification has them, but are so because of a known habit of the
@@ -81,4 +88,34 @@ func (r *partReader) missingDuration(n *Note) Time {
 	}
 	r.tolerate(n.Elem, "duration-missing", "a note has no <duration>", "its printed value counts")
 	return length
+}
+
+// leadingSpace: a few programs begin a file with an empty line, before which
+// no XML declaration may stand. It is found behind the white space all the same.
+func leadingSpace(data []byte) []byte { return bytes.TrimLeft(data, whiteSpace) }
+
+// namedOtherwise: META-INF/container.xml spells the score's path in another
+// way than the archive: as part of a URL ("%20"), from the root, in other
+// case, or in UTF-8 while the archive has it in an encoding that it does not
+// name, in which case the only such score is meant.
+func namedOtherwise(full string, files []*zip.File) *zip.File {
+	if unescaped, err := url.PathUnescape(full); err == nil {
+		full = unescaped
+	}
+	full = strings.TrimPrefix(entryPath(full), "/")
+	var unnamed []*zip.File
+	for _, f := range files {
+		entry := entryPath(f.Name)
+		if strings.EqualFold(entry, full) {
+			return f
+		}
+		ending := strings.ToLower(entry[strings.LastIndexByte(entry, '.')+1:])
+		if f.NonUTF8 && (ending == "xml" || ending == "musicxml") {
+			unnamed = append(unnamed, f)
+		}
+	}
+	if len(unnamed) == 1 {
+		return unnamed[0]
+	}
+	return nil
 }

@@ -131,13 +131,15 @@ func (s *scanner) checkCharacters() *syntaxError {
 // prolog reads up to the root element: XML declaration, comments, processing
 // instructions, doctype.
 func (s *scanner) prolog() *syntaxError {
-	if strings.HasPrefix(s.text, "<?xml") && len(s.text) > 5 && class[s.text[5]]&classSpace != 0 {
-		end := strings.Index(s.text, "?>")
+	s.skipSpace() // of which there should be none before a declaration: see exporters.go
+	rest := s.text[s.pos:]
+	if strings.HasPrefix(rest, "<?xml") && len(rest) > 5 && class[rest[5]]&classSpace != 0 {
+		end := strings.Index(rest, "?>")
 		if end < 0 {
-			return s.errorf(0, "the XML declaration does not end")
+			return s.errorf(s.pos, "the XML declaration does not end")
 		}
-		s.pos = end + 2
-		s.sink.instruction("xml", strings.TrimSpace(s.text[5:end]), Span{0, s.pos})
+		s.sink.instruction("xml", strings.TrimSpace(rest[5:end]), Span{s.pos, s.pos + end + 2})
+		s.pos += end + 2
 	}
 	return s.misc(true)
 }
