@@ -52,6 +52,78 @@ func TestBrokenFiles(t *testing.T) {
 	}
 }
 
+// An organ file as the documentation shows it.
+const documented = `
+name: St Wystan, Marlow Green
+action: mechanical            # or electric; sets couplers_carry (mechanical true, electric false) unless that is given
+pedalboard: {compass: C2-F4}
+keyboards:                    # bottom to top
+  - {name: Choir, compass: C2-G6}
+  - {name: Great, compass: C2-G6}
+  - {name: Swell, compass: C2-G6}
+divisions:
+  - name: Great               # played from the keyboard of that name; keyboard: says another
+    stops:
+      - Open Diapason 8
+      - Stopped Diapason 8
+      - Principal 4
+      - Fifteenth 2
+      - {stop: Trumpet 8, level: -2}     # dB against what is usual for the name
+  - name: Swell
+    enclosed: true
+    stops: [Lieblich Gedackt 8, Salicional 8, {stop: Voix Celeste 8, compass: C3-}, Gemshorn 4, Fifteenth 2, Oboe 8]
+  - name: Choir
+    stops: [Dulciana 8, Claribel Flute 8, Flute 4, Piccolo 2, Clarinet 8]
+  - name: Pedal
+    stops: [Open Diapason 16, Bourdon 16, Bass Flute 8]
+couplers: [Swell to Great, Swell to Choir, Choir to Great, Swell to Pedal, Great to Pedal, Choir to Pedal, Swell Octave, Swell Unison Off]
+tremulants: [Swell]
+pistons: {general: 4}
+`
+
+func TestDocumentedFile(t *testing.T) {
+	o, findings := Read("organ.yaml", []byte(documented))
+	if o == nil || len(findings) > 0 {
+		t.Fatal(findings)
+	}
+	if got := o.Totals(); got.Stops != 19 || len(o.Couplers) != 8 || o.Pistons.General != 4 || o.Lang != "en" || !o.CouplersCarry {
+		t.Errorf("%+v, %d couplers, %+v, %q", got, len(o.Couplers), o.Pistons, o.Lang)
+	}
+	if s := o.Division("Great").Stop("Trumpet 8"); s.Level != -2 {
+		t.Errorf("Trumpet at %g dB", s.Level)
+	}
+}
+
+// Primes and other marks that knobs bear need no quotation marks.
+func TestPrimesOnKnobs(t *testing.T) {
+	o, findings := Read("primes.yaml", []byte(`
+name: Primes
+keyboards: [{name: Hauptwerk, compass: C2-G6}]
+divisions:
+  - name: Hauptwerk
+    stops: [Gedackt 8', Flöte 4', Nasat 2 2/3', Mixtur 4f. 1 1/3', Trompete 8′]
+  - name: Fernwerk
+    keyboard: Hauptwerk
+    stops:
+      - Viole d'Orchestre 8'
+      - Prinzipal 8 Fuß
+      - Zimbel 3fach
+`))
+	if o == nil || len(findings) > 0 {
+		t.Fatal(findings)
+	}
+	want := "8 4 2 2/3 1 1/3 8 8 8  "
+	got := ""
+	for _, d := range o.Divisions {
+		for _, s := range d.Stops {
+			got += s.Pitch.String() + " "
+		}
+	}
+	if got != want {
+		t.Errorf("pitches %q, want %q", got, want)
+	}
+}
+
 const small = `
 name: Small
 keyboards: [{name: Great, compass: C2-G6}]

@@ -73,7 +73,7 @@ func sum(text string) (pitches []Feet, rest string, ok bool) {
 // in figures before them.
 var rankWords = []string{
 	"ranks", "rank", "rks.", "rks", "rk.", "rk", "rangs", "rang", "rgs.", "rgs", "rg.", "rg",
-	"-fach", "fach", "faches", "fache", "fch.", "fch", "f.", "sterk", "st.", "st", "koren", "korig", "file", "fila", "fl.", "hileras", "hilera", "hil.", "hs.", "h.", "x",
+	"-fach", "fach", "faches", "fache", "fch.", "fch", "f.", "f", "sterk", "st.", "st", "koren", "korig", "file", "fila", "fl.", "hileras", "hilera", "hil.", "hs.", "h.", "x",
 }
 
 // Ranks reads how many ranks a compound stop has, at the start of text: "III",

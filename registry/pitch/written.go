@@ -221,7 +221,7 @@ func startsDecimal(s string) bool {
 // where it ends; one of a single letter needs its dot or must touch the
 // number, since "8 f" and "8 p" may be a dynamic.
 var feetMarks = []string{
-	"-foot", "-ft.", "-ft", "feet", "foot", "fusse", "fuss", "fuß", "füße", "fus", "pieds", "pied", "piedi", "piede", "pies", "pié", "pie",
+	"-foot", "-ft.", "-ft", "feet", "foot", "fusse", "fuss", "fuß", "füße", "fus", "pieds", "pied", "pds.", "pds", "pi.", "pi", "piedi", "piede", "pies", "pié", "pie",
 	"voeten", "voet", "vt.", "vt", "ft.", "ft", "fts.", "fs.", "′", "'", "’", "‘", "´", "`", "ʹ", "ˈ", "\u2032", "＇",
 }
 

@@ -103,3 +103,23 @@ func TestParseReadsEveryWayOfWriting(t *testing.T) {
 		}
 	})
 }
+
+// Whatever the text, what is read is a length that organs have, and the rest
+// is the end of the text.
+func FuzzParse(f *testing.F) {
+	for _, text := range []string{"2 2/3'", "22/3", "8 Fuß", "⅔", "16.8.4", "15.19.22", "III-V fach", "2 ²⁄₃ ′", "1000000/3"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		length, rest, ok := Parse(text)
+		if !strings.HasSuffix(text, rest) || ok == length.IsZero() || (ok && !isLength(length)) || (!ok && rest != text) {
+			t.Errorf("Parse(%q) = %v, %q, %v", text, length, rest, ok)
+		}
+		if _, rest, ok := Composition(text); !strings.HasSuffix(text, rest) || (ok && rest == text) {
+			t.Errorf("Composition(%q) left %q", text, rest)
+		}
+		if low, high, rest, ok := Ranks(text); !strings.HasSuffix(text, rest) || (ok && (low < 1 || high < low || high > 20)) {
+			t.Errorf("Ranks(%q) = %d, %d, %q", text, low, high, rest)
+		}
+	})
+}

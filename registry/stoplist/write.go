@@ -141,8 +141,11 @@ func lengthText(s *registry.Stop) string {
 	if rest, ok := strings.CutPrefix(s.Text, s.Name); ok && strings.TrimSpace(rest) != "" {
 		return strings.Trim(rest, " ,")
 	}
-	if s.Pitch.IsZero() {
+	switch written := stopname.Dissect(s.Text).Pitch; {
+	case s.Pitch.IsZero():
 		return ""
+	case !written.IsZero():
+		return s.Pitch.String()
 	}
 	return "(" + s.Pitch.String() + ")"
 }

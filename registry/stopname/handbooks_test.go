@@ -1,6 +1,7 @@
 package stopname
 
 import (
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -85,12 +86,12 @@ func TestHandbooks(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, lang := range []string{"en", "fr", "de", "nl", "it", "es"} {
-		t.Logf("%-10s %3d of %3d", lang, byLang[lang].right, byLang[lang].all)
+		fmt.Printf("stop names, %-10s %3d of %3d families right\n", lang, byLang[lang].right, byLang[lang].all)
 	}
 	for f := Principal; f <= Cornet; f++ {
-		t.Logf("%-10s %3d of %3d", f, byFamily[f.String()].right, byFamily[f.String()].all)
+		fmt.Printf("stop names, %-10s %3d of %3d families right\n", f, byFamily[f.String()].right, byFamily[f.String()].all)
 	}
-	t.Logf("families %d of %d, pitches %d of %d", total.right, total.all, pitches.right, pitches.all)
+	fmt.Printf("stop names, all        %3d of %3d families right, %d of %d pitches\n", total.right, total.all, pitches.right, pitches.all)
 	if 20*total.right < 19*total.all {
 		t.Errorf("families: only %d of %d rows agree", total.right, total.all)
 	}
@@ -141,7 +142,7 @@ func TestPartsWithoutTheTable(t *testing.T) {
 			wrong++
 		}
 	}
-	t.Logf("by their parts: %d right, %d wrong, %d not resolved", right, wrong, none)
+	fmt.Printf("stop names by their parts alone: %d right, %d wrong, %d not resolved\n", right, wrong, none)
 	if 20*wrong > right+wrong {
 		t.Errorf("%d of %d names resolved by their parts are wrong", wrong, right+wrong)
 	}
@@ -176,6 +177,25 @@ func TestByParts(t *testing.T) {
 		}
 		if k.Reason == "" {
 			t.Errorf("%q is resolved by its parts without a reason", test.name)
+		}
+	}
+}
+
+// A name stands once per language and condition, and every cell is there.
+func TestTableIsClean(t *testing.T) {
+	seen := map[string]string{}
+	entries := vocabulary().entries
+	if len(entries) < 2000 {
+		t.Errorf("only %d names", len(entries))
+	}
+	for _, e := range entries {
+		key := e.lang + " " + e.key + " " + e.where
+		if other, ok := seen[key]; ok {
+			t.Errorf("%q and %q are the same name (%s)", other, e.name, e.lang)
+		}
+		seen[key] = e.name
+		if e.family == Celeste && e.beats == "" {
+			t.Errorf("%q beats neither sharp nor flat", e.name)
 		}
 	}
 }

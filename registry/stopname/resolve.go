@@ -46,10 +46,10 @@ func (t *table) lookUp(name string, at Place, ranks int) *entry {
 	if len(words) == 0 {
 		return nil
 	}
-	if e := t.choose(t.bySpelling[spelling(joinKeys(words))], at, ranks); e != nil {
+	if e := t.choose(t.bySpelling()[spelling(joinKeys(words))], at, ranks); e != nil {
 		return e
 	}
-	if e := t.choose(t.bySpelling[spelling(joinKeys(singular(words)))], at, ranks); e != nil {
+	if e := t.choose(t.bySpelling()[spelling(joinKeys(singular(words)))], at, ranks); e != nil {
 		return e
 	}
 	return t.choose(t.withLost(joinKeys(words)), at, ranks)
@@ -172,12 +172,12 @@ func (t *table) abbreviated(words []word, least int) []int {
 			dotted = true
 		}
 	}
-	if !dotted || len(words) >= len(t.words) {
+	if !dotted || len(words) >= len(t.byWords()) {
 		return nil
 	}
 	var found []int
 names:
-	for _, name := range t.words[len(words)] {
+	for _, name := range t.byWords()[len(words)] {
 		for i, w := range words {
 			full := name.words[i]
 			if w.key == full || (w.dotted && len(w.key) >= least && strings.HasPrefix(full, w.key)) {

@@ -2,6 +2,8 @@ package stopname
 
 import (
 	"slices"
+	"sort"
+	"strings"
 	"sync"
 )
 
@@ -18,55 +20,72 @@ func Languages(name string) []string {
 	return langs
 }
 
-// A fringe holds what the words of names begin and go on with, folded, so that
-// a reader of running text need not look up what cannot be a name.
-type fringe struct{ begins, continues map[string]bool }
+// A fringe tells what names begin and go on with, so that a reader of running
+// text need not look up what cannot be a name. Its lists are sorted.
+type fringe struct {
+	keys    []string // names and abbreviations, folded
+	endings []string // the same, each read backwards
+	words   []string // words within names
+}
 
 var fringes = sync.OnceValue(func() fringe {
 	t := vocabulary()
-	f := fringe{begins: map[string]bool{}, continues: map[string]bool{}}
+	var f fringe
 	for key := range t.byKey {
-		for i := 1; i <= len(key); i++ {
-			f.begins[key[:i]] = true // also "Wald" of what the table writes as one word
-			f.continues[key[i-1:]] = true
-		}
-	}
-	for _, names := range t.words {
-		for _, name := range names {
-			for _, w := range name.words {
-				for i := 1; i <= len(w); i++ {
-					f.continues[w[:i]] = true // in full or abbreviated
-				}
-			}
-		}
+		f.keys = append(f.keys, key)
 	}
 	for key := range t.abbr {
-		f.continues[key] = true
-		for i := 1; i <= len(key); i++ {
-			f.begins[key[:i]] = true // also "O." of "O.D."
-			f.continues[key[i-1:]] = true
+		f.keys = append(f.keys, key)
+		f.words = append(f.words, key)
+	}
+	for _, key := range f.keys {
+		f.endings = append(f.endings, backwards(key))
+	}
+	for _, names := range t.byWords() {
+		for _, name := range names {
+			f.words = append(f.words, name.words...)
 		}
 	}
 	for w := range joiners {
-		f.continues[w] = true
+		f.words = append(f.words, w)
+	}
+	for _, list := range []*[]string{&f.keys, &f.endings, &f.words} {
+		slices.Sort(*list)
+		*list = slices.Compact(*list)
 	}
 	return f
 })
 
-// Begins reports whether Lookup could find a name that begins with the word.
-func Begins(printed string) bool { return onFringe(fringes().begins, printed) }
+func backwards(key string) string {
+	b := []byte(key)
+	slices.Reverse(b)
+	return string(b)
+}
+
+// Begins reports whether Lookup could find a name that begins with the word:
+// also with "Wald" of what the table writes as one word, or "O." of "O.D.".
+func Begins(printed string) bool {
+	f := fringes()
+	return anyForm(printed, func(key string) bool { return anyBegins(f.keys, key) })
+}
 
 // Continues reports whether Lookup could find a name of which the word is not
-// the first.
-func Continues(printed string) bool { return onFringe(fringes().continues, printed) }
+// the first: a word of one, in full or abbreviated, or the end of one.
+func Continues(printed string) bool {
+	f := fringes()
+	return anyForm(printed, func(key string) bool {
+		return anyBegins(f.words, key) || anyBegins(f.endings, backwards(key))
+	})
+}
 
-func onFringe(set map[string]bool, printed string) bool {
+// anyForm asks for the word as printed, and for its singular.
+func anyForm(printed string, is func(key string) bool) bool {
 	words := wordsOf(printed)
-	if len(words) == 0 {
-		return false
-	}
-	if set[words[0].key] {
-		return true
-	}
-	return set[singular(words)[0].key]
+	return len(words) > 0 && (is(words[0].key) || is(singular(words)[0].key))
+}
+
+// anyBegins reports whether a word of the sorted list begins with the start.
+func anyBegins(sorted []string, start string) bool {
+	i := sort.SearchStrings(sorted, start)
+	return i < len(sorted) && strings.HasPrefix(sorted[i], start)
 }

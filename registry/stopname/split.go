@@ -64,7 +64,9 @@ func startsTail(text string, i int) bool {
 	return (r == 'I' || r == 'V' || r == 'X') && (before == ' ' || before == '(' || before == '-')
 }
 
-// readTail reads pitch, ranks and composition up to the end of the text.
+// readTail reads pitch, ranks and composition up to the end of the text. What
+// comes after them may still belong to the name: a note in parentheses, the
+// number of the stop, a half ("Tromba 8 soprani").
 func readTail(name, tail string) (Knob, bool) {
 	k := Knob{Name: name}
 	s := tail
@@ -81,9 +83,13 @@ func readTail(name, tail string) (Knob, bool) {
 			}
 		}
 		if k.Ranks == 0 {
-			if low, high, rest, ok := pitch.Ranks(s); ok && !looksLikeFeet(s, rest) {
+			if low, high, rest, ok := pitch.Ranks(s); ok && !meansFeet(name, s[:len(s)-len(rest)]) {
 				word := s[:len(s)-len(rest)]
 				bareRoman = strings.Trim(word, "IVX-–— ") == ""
+				if bareRoman && !k.Pitch.IsZero() && !takesRanks(name) {
+					k.Name, s, bareRoman = name+" "+strings.TrimSpace(word), rest, false // "Principal 8 II"
+					continue
+				}
 				k.LeastRanks, k.Ranks, s = low, high, rest
 				continue
 			}
@@ -101,7 +107,11 @@ func readTail(name, tail string) (Knob, bool) {
 			k.Ranks, k.LeastRanks, s = n, n, rest
 			continue
 		}
-		return Knob{}, false
+		rest, ok := restOfName(name, tail, s)
+		if !ok {
+			return Knob{}, false
+		}
+		k.Name, s = name+" "+rest, ""
 	}
 	if bareRoman && !takesRanks(name) {
 		return Knob{}, false
@@ -120,15 +130,27 @@ func readTail(name, tail string) (Knob, bool) {
 	return k, name != ""
 }
 
-// looksLikeFeet keeps "8 f." and "4f." of a single stop from counting ranks:
-// an octave's number with a lone f, before the end of the text.
-func looksLikeFeet(s, rest string) bool {
-	word := strings.TrimRight(s[:len(s)-len(rest)], " .")
-	if !strings.HasSuffix(word, "f") || strings.Contains(word, "-") {
+// restOfName takes what follows the pitch as part of the name where it stands
+// in parentheses, or where the table has the name so.
+func restOfName(name, tail, s string) (rest string, ok bool) {
+	if s == tail || strings.ContainsAny(s, "0123456789") && !strings.Contains(tail, "(") {
+		return "", false
+	}
+	if before := tail[:len(tail)-len(s)]; strings.HasSuffix(before, "(") || strings.HasSuffix(before, "[") {
+		return before[len(before)-1:] + s, true
+	}
+	return s, len(vocabulary().find(wordsOf(name+" "+s))) > 0
+}
+
+// meansFeet tells the "8f" and "4 f." of a single stop from the "4f." of a
+// mixture, where f is fach.
+func meansFeet(name, word string) bool {
+	word = strings.TrimRight(word, " .")
+	if !strings.HasSuffix(word, "f") || strings.ContainsAny(word, "-–") {
 		return false
 	}
-	f, _, ok := pitch.Parse(s)
-	return ok && (f == pitch.Foot(8) || f == pitch.Foot(16))
+	f, _, ok := pitch.Parse(word)
+	return ok && (f == pitch.Foot(8) || f == pitch.Foot(16) || !takesRanks(name))
 }
 
 func bareRanks(s string) (n int, rest string, ok bool) {

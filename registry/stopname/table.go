@@ -45,15 +45,16 @@ type expansion struct {
 
 // table is the vocabulary with its indexes; the ints are positions in entries.
 type table struct {
-	entries    []entry
-	byKey      map[string][]int
-	bySpelling map[string][]int
-	abbr       map[string][]expansion
-	// words holds the folded words of every name, for abbreviations that the
-	// list does not have ("Quintad.").
-	words [][]indexedName
-	// longest is the number of words of the longest name.
-	longest int
+	entries []entry
+	byKey   map[string][]int
+	abbr    map[string][]expansion
+	longest int // the number of words of the longest name
+
+	// bySpelling is byKey with the spellings of different countries folded.
+	bySpelling func() map[string][]int
+	// byWords holds the folded words of every name by how many they are, for
+	// abbreviations that the list does not have ("Quintad.").
+	byWords func() [][]indexedName
 }
 
 type indexedName struct {
@@ -72,7 +73,10 @@ var vocabulary = sync.OnceValue(func() *table {
 })
 
 func readTable(stops, abbreviations string) (*table, error) {
-	t := &table{byKey: map[string][]int{}, bySpelling: map[string][]int{}, abbr: map[string][]expansion{}}
+	t := &table{byKey: make(map[string][]int, 4096), abbr: make(map[string][]expansion, 512)}
+	t.entries = make([]entry, 0, 2600)
+	t.bySpelling = sync.OnceValue(t.indexSpellings)
+	t.byWords = sync.OnceValue(t.indexWords)
 	err := eachRow(stops, func(cells map[string]string) error {
 		e, err := readEntry(cells)
 		if err != nil {
@@ -194,34 +198,51 @@ func readFeet(cell string) ([]pitch.Feet, error) {
 
 func (t *table) add(e entry) {
 	n := len(t.entries)
-	e.key = joinKeys(wordsOf(e.name))
+	e.key = t.index(e.name, n)
 	t.entries = append(t.entries, e)
-	t.index(e.name, n)
 	for _, name := range e.also {
 		t.index(name, n)
 	}
 }
 
-func (t *table) index(name string, n int) {
+func (t *table) index(name string, n int) (key string) {
 	words := wordsOf(name)
 	t.longest = max(t.longest, len(words))
-	key := joinKeys(words)
-	if key == "" || slices.Contains(t.byKey[key], n) {
-		return
+	key = joinKeys(words)
+	if key != "" && !slices.Contains(t.byKey[key], n) {
+		t.byKey[key] = append(t.byKey[key], n)
 	}
-	t.byKey[key] = append(t.byKey[key], n)
-	for len(t.words) <= len(words) {
-		t.words = append(t.words, nil)
-	}
-	keys := make([]string, len(words))
-	for i, w := range words {
-		keys[i] = w.key
-	}
-	t.words[len(words)] = append(t.words[len(words)], indexedName{keys, n})
-	if s := spelling(key); !slices.Contains(t.bySpelling[s], n) {
-		t.bySpelling[s] = append(t.bySpelling[s], n)
-	}
+	return key
 }
+
+func (t *table) indexSpellings() map[string][]int {
+	spellings := make(map[string][]int, len(t.byKey))
+	for n := range t.entries {
+		for _, name := range t.entries[n].names() {
+			if s := spelling(joinKeys(wordsOf(name))); s != "" && !slices.Contains(spellings[s], n) {
+				spellings[s] = append(spellings[s], n)
+			}
+		}
+	}
+	return spellings
+}
+
+func (t *table) indexWords() [][]indexedName {
+	all := make([][]indexedName, t.longest+1)
+	for n := range t.entries {
+		for _, name := range t.entries[n].names() {
+			words := wordsOf(name)
+			keys := make([]string, len(words))
+			for i, w := range words {
+				keys[i] = w.key
+			}
+			all[len(words)] = append(all[len(words)], indexedName{keys, n})
+		}
+	}
+	return all
+}
+
+func (e *entry) names() []string { return append([]string{e.name}, e.also...) }
 
 // choose picks the entry that fits the place best: one whose condition holds,
 // in the language, with the pitch; the first of the table among equals.
