@@ -39,7 +39,7 @@ func (r *resolver) solve(p *Plan) (chosen []*Setting, rows []row, cost, bound in
 		path, total := r.cheapest(rows, true)
 		more := false
 		for i, k := range path {
-			if k == wildcard && (keep[i] < keepMost || slack[i] < slackMost) {
+			if k == wildcard && (keep[i] < keepMost || slack[i] < slackMost) && rows[i].next < never {
 				keep[i], slack[i] = min(2*keep[i], keepMost), min(2*slack[i], slackMost)
 				rows[i] = r.settings(passages[i], keep[i], slack[i])
 				more = true

@@ -15,8 +15,20 @@ type row struct {
 }
 
 // settings finds the keep best ways of playing a passage; there is always at
-// least one, be it that nothing is drawn.
+// least one, be it that voices are left out.
 func (r *resolver) settings(p *passage.Passage, keep, slack int) row {
+	for {
+		found := r.within(p, keep, slack)
+		if len(found.settings) > 0 || found.next == never {
+			return found
+		}
+		slack *= 2 // the cheapest parts are in one another's way
+	}
+}
+
+// within is the row that the parts give which cost at most slack more than
+// the cheapest of their division.
+func (r *resolver) within(p *passage.Passage, keep, slack int) row {
 	j := &joint{r: r, p: p, keep: keep, next: never}
 	var cuts []int
 	for _, a := range p.Drawn {
