@@ -90,6 +90,7 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 			}
 		}
 	}
+	r.linger(plan.Settings)
 	for _, s := range plan.Settings {
 		r.explain(s)
 		for _, alt := range s.Alternatives {
