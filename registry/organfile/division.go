@@ -107,7 +107,7 @@ func (r *reader) playedFrom(d *registry.Division, fields map[string]field) {
 			return
 		}
 		if o.Pedalboard.Name == "" {
-			o.Pedalboard.Name = d.Name
+			o.Pedalboard.Name = name
 		}
 		d.Keyboard = o.Pedalboard
 		return

@@ -1,10 +1,12 @@
 package organfile
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
@@ -50,6 +52,15 @@ var organKeys = []string{
 func (r *reader) read(data []byte) {
 	if len(data) > MaxSize {
 		r.add(nil, "too-large", "", "the file is larger than %d bytes, which no organ file is", MaxSize)
+		return
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // which some editors put before a text
+	if at := notText(data); at >= 0 {
+		before := data[:at]
+		r.findings = append(r.findings, Finding{
+			ID: "encoding", File: r.file, Line: 1 + bytes.Count(before, []byte("\n")), Column: 1 + utf8.RuneCount(before[bytes.LastIndexByte(before, '\n')+1:]),
+			Text: "this is not text in UTF-8", Remedy: "save the file as UTF-8",
+		})
 		return
 	}
 	body, ok := r.parse(data)
@@ -109,6 +120,18 @@ func (r *reader) read(data []byte) {
 		r.tremulant(n)
 	}
 	r.pistons(top["pistons"])
+}
+
+// notText is where data ceases to be text in UTF-8, -1 where it is all text.
+func notText(data []byte) int {
+	for i := 0; i < len(data); {
+		c, size := utf8.DecodeRune(data[i:])
+		if c == utf8.RuneError && size <= 1 || c < ' ' && c != '\t' && c != '\n' && c != '\r' {
+			return i
+		}
+		i += size
+	}
+	return -1
 }
 
 // parse turns the bytes into YAML; a file that is no YAML has one finding,

@@ -295,3 +295,38 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// Line ends and byte order marks of any editor make no difference.
+func TestLineEndsAndByteOrderMarks(t *testing.T) {
+	want, _ := Read("organ.yaml", []byte(documented))
+	for _, text := range []string{strings.ReplaceAll(documented, "\n", "\r\n"), "\ufeff" + documented} {
+		o, findings := Read("organ.yaml", []byte(text))
+		if o == nil || !bytes.Equal(Write(o), Write(want)) {
+			t.Errorf("%v", findings)
+		}
+	}
+}
+
+func TestTwoDivisionsOnThePedalboard(t *testing.T) {
+	o, findings := Read("pedals.yaml", []byte(`
+name: Pedals
+keyboards: [{name: Hauptwerk, compass: C2-F6}]
+pedalboard: {compass: C2-D4}
+divisions:
+  - {name: Hauptwerk, stops: [Prinzipal 8]}
+  - {name: Großpedal, stops: [Posaune 16]}
+  - {name: Kleinpedal, stops: [Gedacktbaß 8]}
+  - {name: Echo, keyboard: Großpedal, stops: [Nachthorn 2]}
+`))
+	if o == nil || len(findings) > 0 {
+		t.Fatal(findings)
+	}
+	for _, d := range o.Divisions[1:] {
+		if d.Keyboard != o.Pedalboard {
+			t.Errorf("%s is played from %+v", d.Name, d.Keyboard)
+		}
+	}
+	if again, _ := Read("again.yaml", Write(o)); again == nil || !bytes.Equal(Write(again), Write(o)) {
+		t.Error("the file changes when it is written")
+	}
+}
