@@ -330,3 +330,15 @@ divisions:
 		t.Error("the file changes when it is written")
 	}
 }
+
+func TestExtendedStopIsOfItsPipes(t *testing.T) {
+	o, findings := Read("extended.yaml", []byte(strings.Replace(small, "Twelfth,", "Bourdon 16, {stop: Flute 4, extends: Bourdon 16}, {stop: Flute 2, extends: Bourdon 16, kind: open flute},", 1)))
+	if o == nil {
+		t.Fatal(findings)
+	}
+	for text, want := range map[string]string{"Flute 4": stopname.KindStoppedFlute, "Flute 2": stopname.KindOpenFlute} {
+		if s := o.Divisions[0].Stop(text); s.Known.Subfamily != want {
+			t.Errorf("%s is a %s, want %s", text, s.Known.Subfamily, want)
+		}
+	}
+}

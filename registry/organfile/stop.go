@@ -66,7 +66,9 @@ func (r *reader) stop(d *registry.Division, n ast.Node, pipes int) {
 	}
 	for _, key := range []string{"extends", "borrows"} {
 		if f, ok := fields[key]; ok {
-			r.borrowings = append(r.borrowings, borrowing{s, f})
+			_, family := fields["family"]
+			_, kind := fields["kind"]
+			r.borrowings = append(r.borrowings, borrowing{s, f, family || kind})
 		}
 	}
 	if len(fields) > 0 && fields["extends"].value != nil && fields["borrows"].value != nil {
@@ -202,8 +204,9 @@ func (r *reader) extent(s *registry.Stop, fields map[string]field, pipes int) {
 
 // A borrowing is a stop that uses the pipes of another.
 type borrowing struct {
-	stop *registry.Stop
-	from field
+	stop      *registry.Stop
+	from      field
+	kindGiven bool // by the file, whatever the pipes are
 }
 
 // borrow finds the stops that others extend or borrow: "extends: Bourdon 16"
@@ -242,8 +245,21 @@ func (r *reader) borrow() {
 		if n > len(r.borrowings) {
 			r.add(b.from.value, "unknown-stop-named", "one of them must have the pipes", "%q uses the pipes of a stop that uses its own", b.stop.Text)
 			b.stop.From = nil
+			continue
+		}
+		if !b.kindGiven {
+			b.stop.Known = ofItsPipes(b.stop.Known, s)
 		}
 	}
+}
+
+// ofItsPipes is what a stop is that uses the pipes of another: a Flute 4 from
+// a Bourdon is as stopped as that is.
+func ofItsPipes(k stopname.Known, from *registry.Stop) stopname.Known {
+	if from.Known.Family == k.Family {
+		k.Subfamily = from.Known.Subfamily
+	}
+	return k
 }
 
 func (r *reader) nearestStop(b borrowing, text string) string {

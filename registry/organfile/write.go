@@ -172,6 +172,13 @@ func (w *writer) additions(s *registry.Stop, pipes int) []string {
 	d := s.Division
 	knob := stopname.Dissect(s.Text)
 	named := stopname.Resolve(s.Text, stopname.Place{Pedal: d.Role == division.Pedal, Lang: w.organ.Lang, Pitch: knob.Pitch})
+	if s.From != nil {
+		root := s.From
+		for root.From != nil {
+			root = root.From
+		}
+		named = ofItsPipes(named, root)
+	}
 	if s.Known.Subfamily != named.Subfamily {
 		named = stopname.OfKind(named, s.Known.Subfamily)
 		if s.Known.Subfamily == stopname.UsualKind(s.Known.Family) {
