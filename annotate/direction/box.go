@@ -30,7 +30,7 @@ func (r *reader) boxScope() division.Role {
 func (r *reader) readBox() bool {
 	i := r.i
 	gradual := false
-	for r.is(i, classGradual) && !r.is(i, classBoxVerb) {
+	for r.is(i, classGradual) && !r.is(i, classBoxVerb) && !r.at(i).dot {
 		gradual = true
 		i++
 	}
@@ -60,7 +60,7 @@ func (r *reader) readBox() bool {
 	if len(where) == 0 {
 		where = []division.Role{r.boxScope()}
 	} else if len(r.scope) == 0 {
-		r.scope = where
+		r.scope, r.scopeWeak = where, true
 	}
 	if r.head != nil && !r.hang() {
 		r.closeHead()

@@ -84,6 +84,7 @@ func octaveOf(p string) int {
 type coupling struct {
 	from, to  []division.Role
 	literal   bool // in the order written
+	bare      bool // nothing but a "coupled"
 	octaves   []int
 	next      int
 	statement []Statement
@@ -183,7 +184,7 @@ func (r *reader) readCoupler() bool {
 	}
 	c, ok := r.couplingAt(i, commanded, &verb)
 	if !ok && commanded && !r.is(r.i, classExpression) && (r.ends(i) || r.is(r.i, classUncouple)) {
-		c, ok = coupling{from: []division.Role{division.Every}, to: []division.Role{division.None}, literal: true, next: i}, true
+		c, ok = coupling{from: every, to: unnamed, literal: true, bare: true, next: i}, true
 	}
 	if !ok {
 		return false
@@ -206,7 +207,7 @@ func (r *reader) readCoupler() bool {
 		}
 		e = r.emit(r.i, next, statements...)
 	}
-	e.strong = e.strong || len(c.from)+len(c.to) > 1 && e.content > 1
+	e.strong = e.strong || !c.bare
 	if r.with {
 		r.verb, r.with = "", false
 	}
@@ -484,7 +485,7 @@ func (r *reader) coupledAlone(i int, verb *Verb) (coupling, bool) {
 		if !r.ends(i+1) && !r.gap.broken() {
 			return coupling{}, false
 		}
-		return coupling{from: every, to: unnamed, literal: true, next: i + 1}, true
+		return coupling{from: every, to: unnamed, literal: true, bare: true, next: i + 1}, true
 	}
 	return r.oneCoupled(about, i+1, *verb), true
 }

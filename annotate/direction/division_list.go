@@ -270,7 +270,8 @@ func (r *reader) prefersDivision(i, next int) bool {
 func (r *reader) trails(next int) bool {
 	weak := len(r.clause.lead) == 0 || r.clause.leadWeak
 	joined := r.gap.of || r.gap.at || r.gap.to
-	follows := r.voicesFollow(next) || r.mark(next) == markColon
+	follows := r.voicesFollow(next) || r.mark(next) == markColon ||
+		!weak && r.mark(next) == markComma && r.voicesFollow(next+1) // "À la Pédale, les Fonds"
 	switch {
 	case r.gap.open && r.mark(next) == markClose:
 		return true
@@ -279,7 +280,7 @@ func (r *reader) trails(next int) bool {
 	case joined && r.gap.comma:
 		return !follows
 	case joined:
-		return !(follows && r.gap.at && !r.gap.of)
+		return !(follows && !r.gap.of)
 	case r.gap.comma:
 		return false
 	}

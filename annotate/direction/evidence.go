@@ -16,7 +16,7 @@ func (lx *lexeme) weight() (content, strong bool) {
 		case classDivision, classJoined, classGroup, classFamily, classCoupler, classPedalCoupler, classOctaveCoupler, classUnisonOff,
 			classManualCoupling, classBox, classTremulant, classHand, classManual, classManuals, classManualsOnly, classWithPedal, classStop:
 			content = true
-			strong = strong || !s.ordinary && !(s.class == classStop && (instrument || lx.sensible(classExpression) || lx.sensible(classHeading)))
+			strong = strong || !s.ordinary && !(s.class == classStop && (lx.stop != nil && lx.stop.loose || instrument || lx.sensible(classExpression) || lx.sensible(classHeading)))
 		case classRole:
 			strong = strong || !s.ordinary
 		}
@@ -38,7 +38,7 @@ func (lx *lexeme) sensible(c class) bool {
 // unknown reports whether a lexeme is a word that no vocabulary has.
 func (r *reader) unknown(i int) bool {
 	lx := r.at(i)
-	return lx.mark == "" && !lx.number && len(lx.senses) == 0 && len(lx.token.text) > 1 && !r.isRoman(i) && !romanRanks[lx.token.text]
+	return lx.mark == "" && !lx.number && (len(lx.senses) == 0 || lx.stop != nil && lx.stop.loose) && len(lx.token.text) > 1 && !r.isRoman(i) && !romanRanks[lx.token.text]
 }
 
 // foreign reports whether a lexeme is none of a registration: an unknown
@@ -117,13 +117,13 @@ func (r *reader) besideManner(e *entry) bool {
 		if lx := r.at(e.from); numbered || e.to == e.from+1 && len(lx.token.text) == 1 && lx.dot {
 			return r.is(i, classTempo) // "II. Adagio" is a heading, "II dolce" is not
 		}
-		return r.is(i, classExpression) && !r.is(i, classAt) || r.is(i, classGradual) || r.is(i, classTempo) || r.is(i, classOrgan) && r.is(e.from, classRole)
+		return r.is(i, classExpression) && !r.is(i, classAt) || r.is(i, classGradual) || r.is(i, classTempo) || (r.is(i, classOrgan) || r.is(i, classLevel)) && r.is(e.from, classRole)
 	}
 	before := e.from - 1
 	for before >= 0 && r.is(before, classArticle) && !r.used[before] {
 		before--
 	}
-	return beside(before) || beside(r.skip(e.to))
+	return beside(before) && !r.at(before).dot || beside(r.skip(e.to))
 }
 
 // sung reports whether the line of an entry speaks of singers.
@@ -176,7 +176,7 @@ func (r *reader) unreadable(i int) bool {
 		return false
 	}
 	lx := r.at(i)
-	if lx.sensible(classTempo) || lx.sensible(classExpression) || lx.sensible(classVoice) || lx.sensible(classHeading) || lx.sensible(classRecall) {
+	if lx.sensible(classTempo) || lx.sensible(classExpression) || lx.sensible(classVoice) || lx.sensible(classHeading) || lx.sensible(classRecall) || lx.sensible(classLevel) {
 		return false
 	}
 	content, _ := lx.weight()

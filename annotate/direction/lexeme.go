@@ -40,6 +40,11 @@ func lex(text string, tokens []token) []lexeme {
 				lx.senses = append(lx.senses[:len(lx.senses):len(lx.senses)], stopSense(found))
 				n, lx.stop = found.tokens, found
 			}
+			if n <= 1 && lx.stop == nil && t.kind == wordToken && len(t.text) > 1 && !t.dot {
+				if found := findLoose(text, tokens[i:]); found != nil && found.tokens > n {
+					lx.senses, lx.stop, n = []sense{stopSense(found)}, found, found.tokens
+				}
+			}
 			if lx.number = t.kind == numberToken && n == 0; lx.number && t.marked {
 				// The fraction and the mark of feet belong to the number.
 				for n = 1; i+n < len(tokens) && tokens[i+n].start < t.feetEnd; n++ {
@@ -111,7 +116,7 @@ func longestPhrase(tree *node, tokens []token) (senses []sense, n int) {
 	for i := 0; i < len(tokens) && words < maxPhrase; i++ {
 		t := tokens[i]
 		if t.kind == markToken {
-			if t.text == markHyphen && t.glued && i+1 < len(tokens) && tokens[i+1].glued && tokens[i+1].kind == wordToken && words > 0 {
+			if (t.text == markHyphen || t.text == markLongDash) && t.glued && i+1 < len(tokens) && tokens[i+1].glued && tokens[i+1].kind == wordToken && words > 0 {
 				continue
 			}
 			break

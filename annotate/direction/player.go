@@ -16,6 +16,13 @@ func (r *reader) readPedalUse() bool {
 		for r.is(next, classOnly) {
 			next++
 		}
+		if r.joins(next) || r.could(next, classAnd) {
+			if roles, after := r.divisionAt(next + 1); r.is(next+1, classWithPedal) {
+				s.State, next = "pedal", next+2 // "Manualiter et pedaliter"
+			} else if len(roles) == 1 && roles[0] == division.Pedal && r.ends(after) {
+				s.State, next = "pedal", after // "Man. e Ped."
+			}
+		}
 	case r.is(r.i, classWithPedal):
 		s.State = "pedal"
 	case r.is(r.i, classWithout), r.is(r.i, classWith):
@@ -115,6 +122,12 @@ func (r *reader) divisionPlausible(i int) bool {
 
 // readRole reads which line leads.
 func (r *reader) readRole() bool {
+	if r.at(r.i).token.text == "recit" && r.at(r.i+1).token.text == "de" && r.nameAt(r.i+2) && !r.hasItems() && r.head == nil {
+		// "Récit de Cromorne": in the old French school a solo, not the division
+		r.emit(r.i, r.i+2, Statement{Verb: Lead, State: "solo"})
+		r.take(r.i + 2)
+		return true
+	}
 	s, ok := r.at(r.i).sense(classRole, everyLang)
 	if !ok {
 		return false
@@ -198,10 +211,40 @@ func (r *reader) readRole() bool {
 	return true
 }
 
+// readStrength reads a strength word before a division: "Soft Ped.", "Soft Sw.
+// Reeds".
+func (r *reader) readStrength() bool {
+	if !r.is(r.i, classStrength) || r.is(r.i, classExpression) {
+		return false
+	}
+	roles, next := r.divisionAt(r.i + 1)
+	if len(roles) == 0 || r.mark(r.i+1) != "" {
+		return false
+	}
+	strength := r.value(r.i, classStrength)
+	if r.voicesFollow(next) {
+		r.strength = strength
+		r.i++
+		return true
+	}
+	if r.mark(next) == markColon || r.coupledBy(next) {
+		return false
+	}
+	r.closeClause()
+	r.closeHead()
+	r.openHead(roles, false, r.i, next)
+	r.addItem(item{kind: pitchItem, lexeme: -1, strength: strength, gap: r.gap, from: r.i, to: next})
+	return true
+}
+
 // readLevel reads a dynamic mark that says how loud a division is to be.
 func (r *reader) readLevel() bool {
 	lx := r.at(r.i)
 	s, ok := lx.sense(classLevel, everyLang)
+	if ok && len(lx.token.text) == 1 && r.at(r.i-1).number && !r.feetAt(r.i-1).IsZero() && r.used[r.i-1] && (r.lang == "fr" || r.lang == "it" || r.lang == "es") {
+		r.take(r.i + 1) // "8 p", feet without their dot
+		return true
+	}
 	if !ok || lx.dot && r.is(r.i, classDivision) && !r.ends(r.i+1) && (r.lang == "fr" || r.lang == "de") {
 		return false
 	}

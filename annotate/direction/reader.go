@@ -175,6 +175,7 @@ func (r *reader) step() {
 	case r.readHand():
 	case r.readRole():
 	case r.readLevel():
+	case r.readStrength():
 	case r.readVerb():
 	case r.readRange():
 	case r.readFull():

@@ -18,6 +18,7 @@ type stopFound struct {
 	entry  string // the name in the table
 	family stopname.Family
 	short  bool // it is abbreviated
+	loose  bool // without the dot that the short form has
 }
 
 // findStop looks for the longest name of a stop that tokens begin with.
@@ -85,6 +86,24 @@ func apostropheBetween(text string, a, b token) bool {
 
 // foldPlain folds a name to its letters.
 func foldPlain(name string) string { return strings.Join(foldedWords(name), "") }
+
+// findLoose looks for short forms that have lost their dots: "Ob", "St Diap".
+// They are names only where a name is expected.
+func findLoose(text string, tokens []token) *stopFound {
+	dotted := make([]token, 0, 3)
+	for _, t := range tokens {
+		if t.kind != wordToken || len(t.text) > 6 || len(dotted) == 3 {
+			break
+		}
+		t.dot = true
+		dotted = append(dotted, t)
+	}
+	found := findStop(text, dotted)
+	if found != nil {
+		found.loose, found.short = true, true
+	}
+	return found
+}
 
 // findWords looks for the stop that all the words name, nil if there is none.
 func findWords(words []string) *stopFound {

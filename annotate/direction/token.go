@@ -119,7 +119,9 @@ func numberAt(text string, i int, glued bool) token {
 	}
 	t := token{kind: numberToken, text: text[i:end], start: i, end: end, glued: glued}
 	piece := text[i:min(len(text), i+maxPitchText)]
-	if feet, rest, ok := pitch.Parse(piece); ok {
+	if feet, end, ok := spacedFraction(text, i); ok {
+		t.feet, t.feetEnd, t.marked = feet, end, true
+	} else if feet, rest, ok := pitch.Parse(piece); ok {
 		t.feet, t.feetEnd = feet, i+len(piece)-len(rest)
 		_, _, t.marked = pitch.ParseMarked(piece)
 		if !t.marked && (strings.HasPrefix(text[t.feetEnd:], "\"") || strings.HasPrefix(text[t.feetEnd:], "″") || strings.HasPrefix(text[t.feetEnd:], "”")) {
@@ -127,6 +129,42 @@ func numberAt(text string, i int, glued bool) token {
 		}
 	}
 	return t
+}
+
+// spacedFraction reads a pitch whose fraction was spaced out: "2 2 / 3".
+func spacedFraction(text string, i int) (feet pitch.Feet, end int, ok bool) {
+	var parts []string
+	for j := i; j < len(text) && j < i+maxPitchText; {
+		switch c := text[j]; {
+		case isDigit(rune(c)):
+			k := j
+			for k < len(text) && isDigit(rune(text[k])) {
+				k++
+			}
+			parts, j = append(parts, text[j:k]), k
+			if n := len(parts); n >= 3 && parts[n-2] == "/" {
+				feet, _, ok = pitch.Parse(strings.Join(parts[:n-2], " ") + "/" + parts[n-1])
+				if !ok || feet.String() == parts[0] {
+					return pitch.Feet{}, i, false
+				}
+				// The mark of feet may follow as it does any number.
+				tail := "8" + text[k:min(len(text), k+maxPitchText)]
+				_, rest, _ := pitch.Parse(tail)
+				return feet, k + len(tail) - 1 - len(rest), true
+			}
+		case c == '/' && len(parts) > 0 && len(parts) < 3:
+			parts = append(parts, "/")
+			j++
+		case c == ' ':
+			j++
+		default:
+			return pitch.Feet{}, i, false
+		}
+		if len(parts) > 4 {
+			break
+		}
+	}
+	return pitch.Feet{}, i, false
 }
 
 // wordEnd is where the word that begins at i ends.

@@ -42,7 +42,7 @@ var usualFeet = map[pitch.Feet]bool{
 // feetAt is the pitch that stands at i, zero if none does.
 func (r *reader) feetAt(i int) pitch.Feet {
 	lx := r.at(i)
-	if !lx.number || !(lx.token.marked || usualFeet[lx.feet()]) || r.is(i+1, classRanks) {
+	if !lx.number || !(lx.token.marked || usualFeet[lx.feet()]) || r.is(i+1, classRanks) || r.is(i-1, classHeading) && r.mark(i-1) == "" {
 		return pitch.Feet{}
 	}
 	return lx.feet()
@@ -57,6 +57,8 @@ func (r *reader) nameAt(i int) bool {
 	case lx.sensible(classFamily):
 		return !lx.sensible(classVoice) || isPedal(r.scope) || !r.feetAt(r.skip(i+1, classOf)).IsZero()
 	case lx.stop == nil || !lx.sensible(classStop):
+		return false
+	case lx.stop.loose && r.head == nil && !r.hasItems() && r.verb == "":
 		return false
 	case lx.sensible(classVoice) || lx.sensible(classHeading):
 		// "Soprano and Alto", but "Sw. Violins"
