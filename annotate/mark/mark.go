@@ -4,6 +4,7 @@
 package mark
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -74,6 +75,7 @@ func Of(plan *resolve.Plan) []Mark {
 		for _, part := range s.Parts {
 			m.part(s, part)
 		}
+		m.follows(s)
 		m.couplers(s, noCoupler)
 		m.problems(s)
 	}
@@ -244,6 +246,30 @@ func (m *marker) shifted(s *resolve.Setting, line *resolve.Line) []passage.Press
 	return out
 }
 
+// follows marks the couplers to the pedal that go on or off with the hands,
+// which the print does not say.
+func (m *marker) follows(s *resolve.Setting) {
+	var texts []string
+	for _, f := range s.Follows {
+		given, from, to := m.plan.Coupled(s, f.Coupling)
+		if given == nil {
+			given = &registry.Coupler{From: from, To: to, Octave: f.Coupling.Octave}
+		}
+		if given.From == nil || given.To == nil {
+			continue
+		}
+		text := Coupler(given)
+		if !f.On {
+			text += " " + word("pushed", m.lang)
+		}
+		texts = append(texts, text)
+	}
+	if len(texts) > 0 {
+		staff, placement := m.place(passage.Pedal)
+		m.add(Coupled, staff, s.Passage.Start, placement, strings.Join(texts, ", "), nil)
+	}
+}
+
 // couplers marks couplers that are not the ones printed, and those that are
 // asked for and not there.
 func (m *marker) couplers(s *resolve.Setting, said map[string]bool) {
@@ -254,6 +280,7 @@ func (m *marker) couplers(s *resolve.Setting, said map[string]bool) {
 		}
 		text := ""
 		switch {
+		case slices.Contains(s.Follows, resolve.Follow{Coupling: c, On: true}):
 		case given == nil:
 			text = word("without", m.lang) + " " + Coupler(&registry.Coupler{From: from, To: to, Octave: c.Octave})
 		case !m.plan.Named(c.From, from) || !m.plan.Named(c.To, to):

@@ -3,6 +3,7 @@ package resolve
 import (
 	"math/bits"
 
+	"stopgap/annotate/passage"
 	"stopgap/registry"
 )
 
@@ -27,8 +28,7 @@ const barred = 2 * never
 // from and to which changes are free. A best way that avoids the wildcards is
 // the best there is; where it takes one, more is kept there and the search
 // goes on. bound is what no plan can go below.
-func (r *resolver) solve(p *Plan) (chosen []*Setting, rows []row, cost, bound int) {
-	passages := p.Asked.Passages
+func (r *resolver) solve(passages []*passage.Passage) (chosen []*Setting, rows []row, cost, bound int) {
 	rows = make([]row, len(passages))
 	keep, slack := make([]int, len(passages)), make([]int, len(passages))
 	for i := range passages {

@@ -23,8 +23,11 @@ func (r *resolver) changed(line *Line) []string {
 	if p == nil || p.Host == nil {
 		return nil
 	}
+	if p.ask != nil && p.ask.softened {
+		out = append(out, "stops")
+	}
 	for _, pick := range p.Picks {
-		if !pick.Same && p.Octave == 0 || pick.Note != "" {
+		if len(out) == 0 && (!pick.Same && p.Octave == 0 || pick.Note != "") {
 			out = append(out, "stops")
 			break
 		}
@@ -83,6 +86,9 @@ func (r *resolver) notes(p *Part) string {
 			}
 		}
 		notes = append(notes, fmt.Sprintf("%s is coupled in from the %s", strings.Join(names, " and "), path.From.Name))
+	}
+	if p.ask != nil && p.ask.softened {
+		notes = append(notes, "the hands have gone to a soft manual, so the loud pedal stops come off")
 	}
 	if p.Octave != 0 {
 		notes = append(notes, fmt.Sprintf("%s played %s %s sounds at the pitch that is asked for", stopNames(p), octaves(p.Octave), upOrDown(p.Octave)))

@@ -5,6 +5,7 @@ import (
 	"sort"
 	"strings"
 
+	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
 	"stopgap/registry"
 	"stopgap/registry/division"
@@ -15,13 +16,14 @@ const never = math.MaxInt / 4
 
 // An ask is what a passage asks of one division, made ready for resolving.
 type ask struct {
-	asked *passage.Asked
-	lines []*passage.Played // those that play on it; none if it is only coupled to others
-	use   use
-	solo  bool
-	fixed bool // other divisions are coupled to it, or it is coupled to others
-	voice []wanted
-	key   string // the same for the same words on the same division
+	asked    *passage.Asked
+	lines    []*passage.Played // those that play on it; none if it is only coupled to others
+	use      use
+	solo     bool
+	fixed    bool // other divisions are coupled to it, or it is coupled to others
+	voice    []wanted
+	softened bool   // a loud pedal that gives way to soft hands
+	key      string // the same for the same words on the same division
 }
 
 func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
@@ -35,12 +37,22 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 	}
 	var key strings.Builder
 	key.WriteString(a.Division.String() + string(a.Division.Of))
-	for _, v := range a.Voices {
+	voices := a.Voices
+	if a.Division == passage.Pedal && r.softPedal[p] {
+		voices, k.softened = softPedalVoices, true
+	}
+	for _, v := range voices {
 		k.voice = append(k.voice, r.want(v, a, k.use, k.solo))
 		key.WriteString("|" + v.String())
 	}
 	k.key = key.String()
 	return k
+}
+
+// softPedalVoices are what is left of a loud pedal under soft hands: 16′ with 8′.
+var softPedalVoices = []direction.Voice{
+	{Group: direction.Any, Pitch: feet16, Strength: "soft"},
+	{Group: direction.Any, Pitch: feet8, Strength: "soft"},
 }
 
 func linesOn(p *passage.Passage, d passage.Division) []*passage.Played {

@@ -30,8 +30,9 @@ type Setting struct {
 	Boxes        map[*registry.Division]string // "shut", "half", "open", "opening", "closing"
 	Tremulants   []*registry.Division
 	Problems     []Problem
-	Cost         int    // of the passage by itself
-	Why          string // of an alternative: what it gives up or gains
+	Follows      []Follow // couplers to the pedal that go on or off with the hands, unprinted
+	Cost         int      // of the passage by itself
+	Why          string   // of an alternative: what it gives up or gains
 	Alternatives []*Setting
 
 	knobs knobs
@@ -107,7 +108,7 @@ type Remedy struct {
 
 // Changes reports whether anything of the part differs from what is printed.
 func (p *Part) Changes() bool {
-	if p.Host == nil || p.Octave != 0 || p.Shared || len(p.Lending) > 0 {
+	if p.Host == nil || p.Octave != 0 || p.Shared || len(p.Lending) > 0 || p.ask != nil && p.ask.softened {
 		return true
 	}
 	for _, pick := range p.Picks {

@@ -27,6 +27,9 @@ type resolver struct {
 	canon      map[string]*Part // the best way of giving what certain words ask for, by itself
 	moveCost   []int            // of one knob, at the start of each passage
 
+	follows   map[*passage.Passage][]Follow // what follows the hands, unprinted
+	softPedal map[*passage.Passage]bool     // where a loud pedal gives way to soft hands
+
 	heard      *hearing // the last one, for the passage that is being searched
 	heardIn    *passage.Passage
 	heardLines int
@@ -53,6 +56,8 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 		soundCosts:    map[soundKey]int{},
 		lends:         map[*registry.Division][][]Path{},
 		canon:         map[string]*Part{},
+		follows:       map[*passage.Passage][]Follow{},
+		softPedal:     map[*passage.Passage]bool{},
 		stopNumber:    map[*registry.Stop]int{},
 		couplerNumber: map[*registry.Coupler]int{},
 	}
@@ -77,12 +82,13 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 	r := newResolver(organ, asked.Lang, opts.Numbering)
 	r.few = opts.Few
 	plan := &Plan{Organ: organ, Asked: asked, numbering: r.numbering}
-	for _, p := range asked.Passages {
+	passages := r.follow(asked.Passages)
+	for _, p := range passages {
 		r.moveCost = append(r.moveCost, r.costOfMoving(asked.Layout, p))
 		r.findCanon(p)
 	}
 	var rows []row
-	plan.Settings, rows, plan.Cost, plan.Bound = r.solve(plan)
+	plan.Settings, rows, plan.Cost, plan.Bound = r.solve(passages)
 	for i, s := range plan.Settings {
 		for _, alt := range rows[i].settings {
 			if alt != s && len(s.Alternatives) < 2 {

@@ -16,7 +16,7 @@ const standsOut = 6
 // setting puts the parts of a passage together on the console and adds up
 // what they cost there.
 func (r *resolver) setting(p *passage.Passage, parts []*Part) *Setting {
-	s := &Setting{Passage: p, Boxes: map[*registry.Division]string{}}
+	s := &Setting{Passage: p, Follows: r.follows[p], Boxes: map[*registry.Division]string{}}
 	s.Drawn = registry.Drawn{Stops: map[*registry.Stop]bool{}, Couplers: map[*registry.Coupler]bool{}}
 	owner := r.share(s, parts)
 	for _, part := range s.Parts {
