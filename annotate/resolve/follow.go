@@ -28,7 +28,9 @@ func (r *resolver) follow(passages []*passage.Passage) []*passage.Passage {
 		then := r.following(p, now, printed)
 		q := *p
 		q.Couplings = append(slices.DeleteFunc(slices.Clone(p.Couplings), func(c passage.Coupling) bool { return c.To == passage.Pedal }), then...)
-		q.Drawn = slices.DeleteFunc(slices.Clone(p.Drawn), func(a *passage.Asked) bool { return !heardIn(&q, a.Division) })
+		q.Drawn = slices.DeleteFunc(slices.Clone(p.Drawn), func(a *passage.Asked) bool {
+			return !heardIn(&q, a.Division) || joinsTutti(&q, a.Division)
+		})
 		out[i] = &q
 		if playsFeet(p) {
 			r.follows[&q] = unprinted(printed, now, inForce, then)
@@ -139,6 +141,15 @@ func heardIn(p *passage.Passage, d passage.Division) bool {
 		}
 	}
 	return false
+}
+
+// joinsTutti reports whether a division only joins a tutti, in which it gives
+// all it has, whatever was drawn on it before.
+func joinsTutti(p *passage.Passage, d passage.Division) bool {
+	every := slices.ContainsFunc(p.Couplings, func(c passage.Coupling) bool {
+		return c.From.Role == division.Every && c.To != passage.Pedal
+	})
+	return every && d != passage.Pedal && len(linesOn(p, d)) == 0
 }
 
 func playsFeet(p *passage.Passage) bool {
