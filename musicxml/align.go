@@ -150,8 +150,11 @@ func (p *Part) finish() {
 		notes := p.Notes[m.firstNote:m.lastNote]
 		for _, n := range notes {
 			shift(&n.Onset, m)
-			if n.MeasureRest {
-				n.Duration = m.End.Sub(m.Start)
+			if m.End.Less(n.Onset) {
+				n.Onset = m.End // behind a rest that is longer than the measure
+			}
+			if n.MeasureRest || m.End.Less(n.End()) {
+				n.Duration = m.End.Sub(n.Onset)
 			}
 		}
 		byOnset := func(a, b *Note) int { return a.Onset.Cmp(b.Onset) }

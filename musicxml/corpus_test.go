@@ -47,6 +47,11 @@ func TestCorpus(t *testing.T) {
 			if diff := treeDiff(d); diff != "" {
 				t.Errorf("%s: the tree differs from the library's: %s", path, diff)
 			}
+			for _, p := range d.Score().Parts {
+				if err := checkModel(p); err != nil {
+					t.Errorf("%s: %v", path, err)
+				}
+			}
 			if err := checkAnchors(d, 40); err != nil {
 				t.Errorf("%s: %v", path, err)
 			}

@@ -75,7 +75,7 @@ func (d *Document) Apply(edits []Edit) ([]byte, error) {
 		return d.unchanged()
 	}
 	text := splice(d.text, edits)
-	if takeOut(text, edits, d.text) != d.text {
+	if !isUndoneTo(d.text, text, edits) {
 		return nil, d.plainError("edit-inexact", "taking the marks out again does not give the score back", "nothing is written; please report this")
 	}
 	if len(text) > maxTextBytes {
@@ -183,24 +183,23 @@ func splice(text string, edits []Edit) string {
 	return b.String()
 }
 
-// takeOut undoes the edits in the result, going by the result alone: where
-// each text stands now it must be, and what it replaced is put back.
-func takeOut(result string, edits []Edit, original string) string {
-	var b strings.Builder
-	b.Grow(len(original))
-	from, shift := 0, 0
+// isUndoneTo reports whether taking the edits out of the result gives the
+// original: each text must stand where it has come to, and what stands between
+// and beside them must be the original's.
+func isUndoneTo(original, result string, edits []Edit) bool {
+	from := 0 // in the original
 	for _, e := range edits {
-		at := e.Span.Start + shift
-		if at < from || !strings.HasPrefix(result[min(at, len(result)):], e.Text) {
-			return ""
+		kept := original[from:e.Span.Start]
+		rest, ok := strings.CutPrefix(result, kept)
+		if !ok {
+			return false
 		}
-		b.WriteString(result[from:at])
-		b.WriteString(original[e.Span.Start:e.Span.End])
-		from = at + len(e.Text)
-		shift += len(e.Text) - e.Span.Len()
+		if result, ok = strings.CutPrefix(rest, e.Text); !ok {
+			return false
+		}
+		from = e.Span.End
 	}
-	b.WriteString(result[from:])
-	return b.String()
+	return result == original[from:]
 }
 
 // fitEncoding writes the characters that an encoding lacks as references. It

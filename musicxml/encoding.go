@@ -294,9 +294,18 @@ func (c textCodec) decode(data []byte) (string, int, bool) {
 		if err != nil {
 			return "", 0, false
 		}
-		return "", len(prefix), false
+		return "", commonLength(prefix, data), false
 	}
 	return string(text), 0, true
+}
+
+// commonLength is how many bytes two texts begin with in common.
+func commonLength(a, b []byte) int {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] {
+		n++
+	}
+	return n
 }
 
 func (c textCodec) encode(text string) ([]byte, error) {

@@ -3,6 +3,7 @@ package musicxml
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -32,10 +33,8 @@ func FuzzRead(f *testing.F) {
 			t.Fatal(diff)
 		}
 		for _, p := range d.Score().Parts {
-			for _, n := range p.Notes {
-				if !n.Onset.Valid() || !n.End().Valid() || n.Staff < 1 || n.Staff > p.Staves {
-					t.Fatalf("a bad note %+v", n)
-				}
+			if err := checkModel(p); err != nil {
+				t.Fatal(err)
 			}
 			for _, g := range p.DirectionGroups() {
 				_ = p.Place(g.Time).String()
@@ -48,6 +47,33 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 	})
+}
+
+// checkModel checks what others rely on: measures join, notes are in order and
+// inside their measures, staves exist.
+func checkModel(p *Part) error {
+	end := Time{}
+	for _, m := range p.Measures {
+		if m.Start != end || m.End.Less(m.Start) || m.Beat.Less(Whole(1)) {
+			return fmt.Errorf("measure %s from %v to %v, beat %v, follows %v", m.Number, m.Start, m.End, m.Beat, end)
+		}
+		end = m.End
+	}
+	last := Time{}
+	for _, n := range p.Notes {
+		if n.Onset.Less(last) || n.Onset.Less(n.Measure.Start) || n.Measure.End.Less(n.End()) || n.Duration.Sign() < 0 || n.Staff < 1 || n.Staff > p.Staves {
+			return fmt.Errorf("a note of staff %d from %v to %v, in a measure from %v to %v, after one at %v", n.Staff, n.Onset, n.End(), n.Measure.Start, n.Measure.End, last)
+		}
+		last = n.Onset
+	}
+	last = Whole(-1 << 60)
+	for _, d := range p.Directions {
+		if d.Time.Less(last) || !d.Time.Valid() {
+			return fmt.Errorf("a direction at %v after one at %v", d.Time, last)
+		}
+		last = d.Time
+	}
+	return nil
 }
 
 // isExcused tells what a score may lack: a place for a direction, or whole

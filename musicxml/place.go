@@ -35,6 +35,14 @@ func (p *Part) MeasureAt(t Time) *Measure {
 	return p.Measures[i]
 }
 
+// NotesBetween are the notes and rests that begin at from or later and before
+// to, in the order of Part.Notes.
+func (p *Part) NotesBetween(from, to Time) []*Note {
+	first := sort.Search(len(p.Notes), func(i int) bool { return !p.Notes[i].Onset.Less(from) })
+	last := sort.Search(len(p.Notes), func(i int) bool { return !p.Notes[i].Onset.Less(to) })
+	return p.Notes[first:max(first, last)]
+}
+
 // Place is where a moment of the part is.
 func (p *Part) Place(t Time) Place {
 	m := p.MeasureAt(t)

@@ -21,6 +21,16 @@ type Score struct {
 	Parts    []*Part
 }
 
+// Part is the part with an id, nil if there is none.
+func (s *Score) Part(id string) *Part {
+	for _, p := range s.Parts {
+		if p.ID == id {
+			return p
+		}
+	}
+	return nil
+}
+
 // A Creator is a composer, arranger, lyricist and so on; Type may be empty.
 type Creator struct{ Type, Name string }
 
