@@ -100,3 +100,35 @@ func TestInstructions(t *testing.T) {
 		t.Errorf("%d of another target", n)
 	}
 }
+
+// TestEveryPosition holds each position of files in all encodings against
+// one that is counted from the start of the file.
+func TestEveryPosition(t *testing.T) {
+	files := numbered(t)
+	long := inMeasure("<x>" + strings.Repeat("Flûte 8′ 𝄐 ", 1500) + "</x>")
+	utf16, _ := utf16Codec{big: true}.encode(long)
+	files["a long line in UTF-16"] = append([]byte("\xFE\xFF"), utf16...)
+	files["a long line in UTF-8"] = []byte(long)
+	for name, data := range files {
+		d, err := Read(name, data)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		line, column := 1, 1+len(d.bom)
+		for at, r := range d.Text() {
+			if p := d.Position(at); p.Line != line || p.Column != column {
+				t.Errorf("%s: byte %d stands at %v, not at %d:%d", name, at, p, line, column)
+				break
+			}
+			encoded, err := d.codec.encode(string(r))
+			if err != nil {
+				t.Fatal(err)
+			}
+			column += len(encoded)
+			if r == '\n' || r == '\r' && !strings.HasPrefix(d.Text()[at:], "\r\n") {
+				line, column = line+1, 1
+			}
+		}
+	}
+}
