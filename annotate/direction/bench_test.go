@@ -21,6 +21,16 @@ func longTexts() map[string]string {
 		"letters":    fill("G. P. R. "),
 		"spaces":     fill("          ."),
 		"lines":      fill("Gt.\n"),
+		"articles":   fill("the a "),
+		"strengths":  fill("all very soft "),
+		"slowly":     fill("gradually "),
+		"melodies":   fill("melody solo "),
+		"octaves":    fill("sub & super "),
+		"names":      fill("8' Flute "),
+		"commas":     fill("8,,8, "),
+		"couplers":   fill("coupled to Sw. and "),
+		"unread":     fill("Sw. Xylem 8' "),
+		"roman":      fill("I II "),
 		"verbs":      fill("add without Sw. off "),
 	}
 }

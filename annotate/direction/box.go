@@ -30,7 +30,7 @@ func (r *reader) boxScope() division.Role {
 func (r *reader) readBox() bool {
 	i := r.i
 	gradual := false
-	for r.is(i, classGradual) && !r.is(i, classBoxVerb) && !r.at(i).dot {
+	for i < r.i+maxSkip && r.is(i, classGradual) && !r.is(i, classBoxVerb) && !r.at(i).dot {
 		gradual = true
 		i++
 	}

@@ -405,7 +405,7 @@ func (r *reader) octaveCoupler(i int) (coupling, bool) {
 	octaves := r.octaveValues(i)
 	sure := r.is(i, classOctaveCoupler) || !r.is(i, classStop)
 	j := i + 1
-	for k := j; ; k = j {
+	for k := j; k < i+2*maxSkip; k = j {
 		if r.mark(k) == markHyphen {
 			k++
 		}

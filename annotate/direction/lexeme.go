@@ -25,6 +25,7 @@ const maxPhrase = 7
 // of stop names know.
 func lex(text string, tokens []token) []lexeme {
 	lexemes := make([]lexeme, 0, len(tokens))
+	stops := newStopFinder(text)
 	for i := 0; i < len(tokens); {
 		t := &tokens[i]
 		lx := lexeme{token: t, start: t.start, end: t.end, dot: t.dot, glued: t.glued}
@@ -33,16 +34,16 @@ func lex(text string, tokens []token) []lexeme {
 			lx.mark = t.text
 		} else {
 			lx.senses, n = longestPhrase(vocabulary(), tokens[i:])
-			if found := findStop(text, tokens[i:]); found != nil && found.tokens >= n && !(found.tokens == n && found.short && hasManner(lx.senses)) {
-				if found.tokens > n {
+			if stop, m := stops.find(tokens[i:], false); stop != nil && m >= n && !(m == n && stop.short && hasManner(lx.senses)) {
+				if m > n {
 					lx.senses = nil
 				}
-				lx.senses = append(lx.senses[:len(lx.senses):len(lx.senses)], stopSense(found))
-				n, lx.stop = found.tokens, found
+				lx.senses = append(lx.senses[:len(lx.senses):len(lx.senses)], stop.sense)
+				n, lx.stop = m, stop
 			}
 			if n <= 1 && lx.stop == nil && t.kind == wordToken && len(t.text) > 1 && !t.dot {
-				if found := findLoose(text, tokens[i:]); found != nil && found.tokens > n {
-					lx.senses, lx.stop, n = []sense{stopSense(found)}, found, found.tokens
+				if stop, m := stops.find(tokens[i:], true); stop != nil && m > n {
+					lx.senses, lx.stop, n = []sense{stop.sense}, stop, m
 				}
 			}
 			if lx.number = t.kind == numberToken && n == 0; lx.number && t.marked {
@@ -76,9 +77,10 @@ func completeNames(text string, lexemes []lexeme) {
 		if lx.dot {
 			word += "."
 		}
-		if found := findWords([]string{word, next.stop.words[len(next.stop.words)-1]}); found != nil {
-			lx.stop = found
-			lx.senses = []sense{stopSense(found)}
+		pair := []string{word, next.stop.words[len(next.stop.words)-1]}
+		if stop := lookUp(pair, false); stop != nil && len(stop.words) == 2 {
+			lx.stop = stop
+			lx.senses = []sense{stop.sense}
 		}
 	}
 }

@@ -138,7 +138,7 @@ func (r *reader) readRole() bool {
 	solo := r.is(r.i, classDivision)
 	role := Statement{Verb: Lead, State: s.value}
 	j := r.i + 1
-	for r.is(j, classRole) && r.value(j, classRole) == s.value && !(r.is(j, classDivision) && r.voicesFollow(j+1)) {
+	for j < r.i+maxSkip && r.is(j, classRole) && r.value(j, classRole) == s.value && !(r.is(j, classDivision) && r.voicesFollow(j+1)) {
 		j++
 	}
 	colon := r.mark(j) == markColon

@@ -112,9 +112,13 @@ func (r *reader) value(i int, c class) string {
 // mark is the mark at i, "" for a word or number.
 func (r *reader) mark(i int) string { return r.at(i).mark }
 
+// maxSkip is the most small words that stand together in a direction; every
+// look ahead is bounded, so that reading takes time linear in the length.
+const maxSkip = 6
+
 // skip passes over articles and other small words.
 func (r *reader) skip(i int, also ...class) int {
-	for i < len(r.lexemes) && r.at(i).mark == "" {
+	for last := i + maxSkip; i < len(r.lexemes) && i < last && r.at(i).mark == ""; i++ {
 		skipped := r.is(i, classArticle) && !r.is(i, classDivision)
 		for _, c := range also {
 			skipped = skipped || r.is(i, c) && !(c == classOnly && r.is(i, classRole))
@@ -122,7 +126,6 @@ func (r *reader) skip(i int, also ...class) int {
 		if !skipped {
 			break
 		}
-		i++
 	}
 	return i
 }

@@ -13,57 +13,93 @@ const maxStopWords = 5
 
 // A stopFound is the name of a stop in a text.
 type stopFound struct {
-	words  []string // as printed, with the dots of abbreviations
-	tokens int
-	entry  string // the name in the table
-	family stopname.Family
-	short  bool // it is abbreviated
-	loose  bool // without the dot that the short form has
+	words []string // as printed, with the dots of abbreviations
+	short bool     // it is abbreviated
+	loose bool     // without the dot that the short form has
+	sense sense
 }
 
-// findStop looks for the longest name of a stop that tokens begin with.
-func findStop(text string, tokens []token) *stopFound {
+// A stopFinder finds the names of stops in one text. It remembers what it has
+// looked up, since directions say the same words again and again.
+type stopFinder struct {
+	text              string
+	begins, continues map[string]bool // by folded word
+	found             map[string]*stopFound
+}
+
+func newStopFinder(text string) *stopFinder {
+	return &stopFinder{text: text, begins: map[string]bool{}, continues: map[string]bool{}, found: map[string]*stopFound{}}
+}
+
+// remembered is what a map holds for a word; the first time, what ask says.
+func remembered(m map[string]bool, t *token, printed string, ask func(string) bool) bool {
+	yes, known := m[t.text]
+	if !known {
+		yes = ask(printed)
+		m[t.text] = yes
+	}
+	return yes
+}
+
+// find looks for the longest name of a stop that tokens begin with, and says
+// how many tokens it takes. With loose, words are taken for short forms that
+// have lost their dots.
+func (f *stopFinder) find(tokens []token, loose bool) (found *stopFound, n int) {
 	var words [maxStopWords]string
 	var ends [maxStopWords]int // how many tokens the words so far take
-	n := 0
-	for i := 0; i < len(tokens); i++ {
-		t := tokens[i]
+	for i := range tokens {
+		t := &tokens[i]
 		if t.kind == markToken {
 			if (t.text == markHyphen || t.text == markLongDash) && t.glued && i+1 < len(tokens) && tokens[i+1].glued && n > 0 {
 				continue
 			}
 			break
 		}
-		printed := text[t.start:t.end]
-		if t.dot {
+		if loose && (t.kind == numberToken || len(t.text) > 6) {
+			break
+		}
+		printed := f.text[t.start:t.end]
+		if t.dot || loose {
 			printed += "."
 		}
-		if n > 0 && t.glued && t.kind == wordToken && (tokens[i-1].kind == numberToken || apostropheBetween(text, tokens[i-1], t)) {
-			words[n-1] += text[tokens[i-1].end:t.start] + printed // "15th", "Diap'ns"
+		if n > 0 && t.glued && t.kind == wordToken && (tokens[i-1].kind == numberToken || f.apostropheBetween(&tokens[i-1], t)) {
+			words[n-1] += f.text[tokens[i-1].end:t.start] + printed // "15th", "Diap'ns"
 			ends[n-1] = i + 1
 			continue
 		}
-		if n == maxStopWords || n == 1 && !stopname.Begins(words[0]) || n > 1 && !stopname.Continues(words[n-1]) {
+		if n == maxStopWords || n == 0 && t.kind == wordToken && !remembered(f.begins, t, printed, stopname.Begins) ||
+			n > 0 && t.kind == wordToken && !remembered(f.continues, t, printed, stopname.Continues) {
 			break
 		}
 		words[n], ends[n] = printed, i+1
 		n++
 	}
-	switch {
-	case n == 0, n == 1 && !stopname.Begins(words[0]):
-		return nil
-	case n > 1 && !stopname.Continues(words[n-1]):
-		n--
+	if n == 0 {
+		return nil, 0
 	}
-	k, taken := stopname.Lookup(words[:n], stopname.Place{})
+	key := strings.Join(words[:n], "|")
+	found, known := f.found[key]
+	if !known {
+		found = lookUp(words[:n], loose)
+		f.found[key] = found
+	}
+	if found == nil {
+		return nil, 0
+	}
+	return found, ends[len(found.words)-1]
+}
+
+// lookUp asks the table of stops for the longest name that words begin with.
+func lookUp(words []string, loose bool) *stopFound {
+	k, taken := stopname.Lookup(words, stopname.Place{})
 	if taken > 1 && namesPlace(words[taken-1]) {
 		k, taken = stopname.Lookup(words[:taken-1], stopname.Place{}) // "Tuba solo"
 	}
 	if taken == 0 || taken > 1 && namesPlace(words[0]) {
 		return nil // "Solo Tuba": the division and the stop
 	}
-	found := &stopFound{words: append([]string(nil), words[:taken]...), tokens: ends[taken-1], entry: k.Entry, family: k.Family}
-	found.short = len(foldPlain(strings.Join(found.words, ""))) < len(foldPlain(k.Entry))-1
+	found := &stopFound{words: append([]string(nil), words[:taken]...), loose: loose, sense: stopSense(k.Entry)}
+	found.short = loose || len(foldPlain(strings.Join(found.words, ""))) < len(foldPlain(k.Entry))-1
 	return found
 }
 
@@ -78,8 +114,8 @@ func namesPlace(word string) bool {
 }
 
 // apostropheBetween reports whether nothing but an apostrophe parts two tokens.
-func apostropheBetween(text string, a, b token) bool {
-	between := text[a.end:b.start]
+func (f *stopFinder) apostropheBetween(a, b *token) bool {
+	between := f.text[a.end:b.start]
 	r, size := utf8.DecodeRuneInString(between)
 	return size > 0 && size == len(between) && isApostrophe(r)
 }
@@ -87,37 +123,10 @@ func apostropheBetween(text string, a, b token) bool {
 // foldPlain folds a name to its letters.
 func foldPlain(name string) string { return strings.Join(foldedWords(name), "") }
 
-// findLoose looks for short forms that have lost their dots: "Ob", "St Diap".
-// They are names only where a name is expected.
-func findLoose(text string, tokens []token) *stopFound {
-	dotted := make([]token, 0, 3)
-	for _, t := range tokens {
-		if t.kind != wordToken || len(t.text) > 6 || len(dotted) == 3 {
-			break
-		}
-		t.dot = true
-		dotted = append(dotted, t)
-	}
-	found := findStop(text, dotted)
-	if found != nil {
-		found.loose, found.short = true, true
-	}
-	return found
-}
-
-// findWords looks for the stop that all the words name, nil if there is none.
-func findWords(words []string) *stopFound {
-	k, n := stopname.Lookup(words, stopname.Place{})
-	if n < len(words) {
-		return nil
-	}
-	return &stopFound{words: words, entry: k.Entry, family: k.Family, short: true}
-}
-
-// stopSense is what a name of a stop means to the grammar.
-func stopSense(found *stopFound) sense {
+// stopSense is what a name of the table means to the grammar.
+func stopSense(entry string) sense {
 	s := sense{class: classStop}
-	for _, l := range stopname.Languages(found.entry) {
+	for _, l := range stopname.Languages(entry) {
 		s.langs |= langOf(l)
 	}
 	if s.langs == 0 {

@@ -125,8 +125,7 @@ func (r *reader) joins(i int) bool {
 func (r *reader) itemAt(i int) (it item, next int) {
 	it = item{lexeme: -1}
 	all := false
-	j := i
-	for {
+	for j := i; j < i+maxSkip; j++ {
 		switch {
 		case r.is(j, classAll):
 			all = true
@@ -143,8 +142,8 @@ func (r *reader) itemAt(i int) (it item, next int) {
 			}
 			return r.plainItemAt(it, i, j, all)
 		}
-		j++
 	}
+	return it, i
 }
 
 // itemStarts reports whether an item begins at i, its strength apart.
@@ -415,8 +414,10 @@ func (r *reader) printed(i int) string {
 	if lx.dot && (lx.stop == nil || lx.stop.short) {
 		name += "."
 	}
-	return strings.NewReplacer("(", "", ")", "").Replace(name)
+	return withoutBrackets.Replace(name)
 }
+
+var withoutBrackets = strings.NewReplacer("(", "", ")", "")
 
 // isNumber reports whether a word is written in digits.
 func isNumber(word string) bool {
