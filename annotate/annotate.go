@@ -16,6 +16,7 @@ type Options struct {
 	Read    passage.Options
 	Resolve resolve.Options
 	Pedal   mark.PedalMarks
+	Propose bool // stops are proposed from the dynamics where the score names none
 	Replace bool // the score's own directions give way to the marks
 }
 
@@ -39,6 +40,9 @@ func Plan(doc *musicxml.Document, organ *registry.Organ, opts Options) (*Result,
 	asked, err := passage.Read(clean.Score(), opts.Read)
 	if err != nil {
 		return nil, err
+	}
+	if opts.Propose {
+		asked.Propose()
 	}
 	plan := resolve.Resolve(asked, organ, opts.Resolve)
 	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan), doc: clean}

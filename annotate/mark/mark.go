@@ -199,6 +199,11 @@ func (m *marker) describe(s *resolve.Setting, p *resolve.Part, lines []*resolve.
 		}
 		b.WriteString(sep + Abbreviation(path.From) + " " + strings.Join(lent[path.From], ", ") + " (" + strings.Join(couplers, ", ") + ")")
 	}
+	for _, pick := range p.Picks {
+		if pick.Joined != nil {
+			b.WriteString(", " + Coupler(pick.Joined))
+		}
+	}
 	var missing []string
 	for _, pick := range p.Picks {
 		if pick.Missing {

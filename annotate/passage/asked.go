@@ -63,6 +63,7 @@ type Asked struct {
 	Box      string // "", "shut", "half", "open", "opening", "closing"
 	Tremming bool   // the tremulant is on
 	Level    string // "", "pp" … "ff"
+	Proposed bool   // the print names no stops; they are proposed from its dynamics
 	Swells   bool   // a hairpin or box direction moves it during the passage
 }
 

@@ -51,6 +51,8 @@ func (r *resolver) why(line *Line) string {
 		return fmt.Sprintf("%s has no keyboard for this line.", r.organ.Name)
 	case len(line.Changed) == 0 && len(p.Asked.Voices) == 0:
 		return "The score asks for no stops here."
+	case p.Asked.Proposed:
+		return r.notes(p)
 	case len(line.Changed) == 0 && !p.Shared:
 		return "Everything that is asked for is there."
 	}
@@ -63,6 +65,9 @@ func (r *resolver) why(line *Line) string {
 // notes are the reasons of a part in one sentence.
 func (r *resolver) notes(p *Part) string {
 	var notes []string
+	if p.Asked.Proposed {
+		notes = append(notes, fmt.Sprintf("the score names no stops; these are proposed for %s", p.Asked.Level))
+	}
 	if p.Shared {
 		notes = append(notes, "there is no other keyboard, so it shares the sound of the other line")
 	}

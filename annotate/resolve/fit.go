@@ -45,6 +45,7 @@ func (re reach) fits(w wanted) []fit {
 	if f, ok := re.compound(w); ok {
 		out = append(out, f)
 	}
+	out = append(out, re.joined(w)...)
 	note := fmt.Sprintf("there is no %s", w.called())
 	if !w.pitch.IsZero() {
 		note += " at " + feetText(w.pitch)
@@ -54,6 +55,22 @@ func (re reach) fits(w wanted) []fit {
 	for i := range out {
 		if out[i].pick.Missing {
 			return out[:i+1] // nothing dearer than leaving it out is worth drawing
+		}
+	}
+	return out
+}
+
+// joined lists the couplers that can bring the bass its 8′ or 4′ from a manual
+// that is played, with whatever is drawn there.
+func (re reach) joined(w wanted) []fit {
+	if w.use != bass || w.pitch != feet8 && w.pitch != feet4 {
+		return nil
+	}
+	var out []fit
+	for _, c := range re.r.organ.Couplers {
+		if c.To == re.host && !c.Within() && c.Octave == 0 && c.Note == registry.EveryNote {
+			note := fmt.Sprintf("the %s has no stop at %s, so the %s is coupled down for it", re.host.Name, feetText(w.pitch), c.From.Name)
+			out = append(out, fit{Pick{Voice: w.voice, Joined: c, Note: note}, costJoin})
 		}
 	}
 	return out

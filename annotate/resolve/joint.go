@@ -82,6 +82,9 @@ func (j *joint) limit() int {
 func (j *joint) choose(parts []*Part, cost int) {
 	depth := len(parts)
 	if depth == len(j.options) {
+		if !joinedRightly(parts) {
+			return
+		}
 		j.add(j.r.setting(j.p, parts))
 		return
 	}
@@ -101,6 +104,31 @@ func (j *joint) choose(parts []*Part, cost int) {
 		}
 		j.choose(append(parts[:depth:depth], o), cost+o.Cost+extra)
 	}
+}
+
+// joinedRightly reports whether every manual that is coupled down for a pitch
+// of the bass is played, leads nowhere, and has that pitch drawn.
+func joinedRightly(parts []*Part) bool {
+	for _, p := range parts {
+		for _, pick := range p.Picks {
+			if pick.Joined == nil {
+				continue
+			}
+			found := false
+			for _, q := range parts {
+				if q.Host != pick.Joined.From || !q.played || q.ask.solo || q.Octave != 0 {
+					continue
+				}
+				for _, c := range q.Stops() {
+					found = found || c.Path == nil && c.Stop.Pitch == pick.Voice.Pitch
+				}
+			}
+			if !found {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func (j *joint) add(s *Setting) {

@@ -332,6 +332,12 @@ func (r *resolver) hostCost(k *ask, host *registry.Division) int {
 	case k.use == colour:
 		rank, elsewhere = rankAccompaniment, elsewhereAccompaniment
 	}
+	switch r.prefer {
+	case PreferManual:
+		rank, elsewhere = preferredTimes*rank, preferredTimes*elsewhere
+	case PreferColour:
+		rank, elsewhere = rank/preferredTimes, elsewhere/preferredTimes
+	}
 	switch {
 	case d == passage.Pedal:
 		return 0

@@ -55,9 +55,10 @@ type Part struct {
 type Pick struct {
 	Voice   direction.Voice
 	Stops   []Chosen
-	Missing bool   // nothing was found for it, and nothing stands in
-	Note    string // what an organist would say of the choice; "" where it is what is asked
-	Same    bool   // it is what the score asks for, as an organist reads it
+	Joined  *registry.Coupler // it is had by coupling down a manual that is played, with all that is drawn there
+	Missing bool              // nothing was found for it, and nothing stands in
+	Note    string            // what an organist would say of the choice; "" where it is what is asked
+	Same    bool              // it is what the score asks for, as an organist reads it
 }
 
 // Chosen is a stop and the path by which it sounds: nil Path on the host
@@ -108,7 +109,7 @@ type Remedy struct {
 
 // Changes reports whether anything of the part differs from what is printed.
 func (p *Part) Changes() bool {
-	if p.Host == nil || p.Octave != 0 || p.Shared || len(p.Lending) > 0 || p.ask != nil && p.ask.softened {
+	if p.Host == nil || p.Octave != 0 || p.Shared || len(p.Lending) > 0 || p.Asked.Proposed && len(p.Picks) > 0 || p.ask != nil && p.ask.softened {
 		return true
 	}
 	for _, pick := range p.Picks {

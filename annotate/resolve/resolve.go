@@ -13,13 +13,25 @@ import (
 type Options struct {
 	Numbering Numbering // "" takes the usual one for the score's language
 	Few       bool      // as few changes by hand as can be
+	Prefer    Preference
 }
+
+// A Preference shifts the order between the manual that is named and the kind
+// of stop; "" leaves it as usual.
+type Preference string
+
+// The preferences.
+const (
+	PreferManual Preference = "manual"
+	PreferColour Preference = "colour"
+)
 
 type resolver struct {
 	organ     *registry.Organ
 	lang      string
 	numbering Numbering
 	few       bool
+	prefer    Preference
 
 	sounds     map[*registry.Stop]*sound.Stop
 	soundCosts map[soundKey]int
@@ -80,7 +92,7 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 // Resolve plans the whole score on the organ.
 func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 	r := newResolver(organ, asked.Lang, opts.Numbering)
-	r.few = opts.Few
+	r.few, r.prefer = opts.Few, opts.Prefer
 	plan := &Plan{Organ: organ, Asked: asked, numbering: r.numbering}
 	passages := r.follow(asked.Passages)
 	for _, p := range passages {

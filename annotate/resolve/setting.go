@@ -31,6 +31,11 @@ func (r *resolver) setting(p *passage.Passage, parts []*Part) *Setting {
 				s.Drawn.Couplers[c] = true
 			}
 		}
+		for _, pick := range part.Picks {
+			if pick.Joined != nil {
+				s.Drawn.Couplers[pick.Joined] = true
+			}
+		}
 		if box := part.Asked.Box; box != "" && part.Host.Enclosed {
 			s.Boxes[part.Host] = box
 		}
@@ -218,6 +223,11 @@ func (r *resolver) heardOn(s *Setting, line *Line) map[*registry.Division]bool {
 		out[p.Host] = true
 		for _, path := range p.Lending {
 			out[path.From] = true
+		}
+		for _, pick := range p.Picks {
+			if pick.Joined != nil {
+				out[pick.Joined.From] = true
+			}
 		}
 	}
 	return out

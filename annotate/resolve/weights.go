@@ -14,6 +14,10 @@ const (
 	rankAccompaniment, elsewhereAccompaniment = 5, 24
 	rankChorus, elsewhereChorus               = 8, 90
 
+	// preferredTimes is how many times more, or less, the manual that is named
+	// counts where the player prefers it, or the colour.
+	preferredTimes = 4
+
 	// costMapChange is for giving a division of the score another home than in
 	// the passage before: one map serves a whole section.
 	costMapChange = 45
@@ -36,6 +40,9 @@ const (
 	// costUnisonOff for one that also needs its octave coupler and Unison Off.
 	costLend      = 34
 	costUnisonOff = 30
+	// costJoin is for coupling a manual that is played to the pedal, unasked,
+	// for a pitch that the pedal lacks.
+	costJoin = 70
 	// costOctave is for each octave by which a line is moved.
 	costOctave = 26
 	// costHandOctave is for moving a hand, which reads its own notes, rather than the feet.

@@ -27,7 +27,7 @@ func runAnnotate(c *console, args []string) int {
 	if status, ok := c.parse(fs, args, "annotate [flags] SCORE…", "write the score marked for the organ"); !ok {
 		return status
 	}
-	opts, err := options(&rf, &mf)
+	opts, err := options(&rf, &pf, &mf)
 	if err != nil {
 		return c.fail("stopgap annotate: %v", err)
 	}

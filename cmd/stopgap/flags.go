@@ -30,11 +30,32 @@ func (f *readFlags) add(fs *pflag.FlagSet) {
 
 // resolveFlags say how it is to be played.
 type resolveFlags struct {
-	organ string
+	organ, propose, changes, prefer string
 }
 
 func (f *resolveFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.organ, "organ", "", "`ORGAN` at hand: the name of one on the shelf, or an organ file (default: $STOPGAP_ORGAN, else the demonstration organ)")
+	fs.StringVar(&f.propose, "propose", "on", "whether stops are proposed from the dynamics where the score names none: `on` or off")
+	fs.StringVar(&f.changes, "changes", "usual", "how many changes by hand: `usual` or few")
+	fs.StringVar(&f.prefer, "prefer", "", "what to keep where not both can be kept: `manual`, the division that is named, or colour, the kind of stop")
+}
+
+// apply checks the flags and puts them into the options.
+func (f *resolveFlags) apply(opts *annotate.Options) error {
+	if err := oneOf("propose", f.propose, "on", "off"); err != nil {
+		return err
+	}
+	if err := oneOf("changes", f.changes, "usual", "few"); err != nil {
+		return err
+	}
+	if f.prefer != "" {
+		if err := oneOf("prefer", f.prefer, string(resolve.PreferManual), string(resolve.PreferColour)); err != nil {
+			return err
+		}
+	}
+	opts.Propose = f.propose == "on"
+	opts.Resolve.Few, opts.Resolve.Prefer = f.changes == "few", resolve.Preference(f.prefer)
+	return nil
 }
 
 // markFlags say how the marks are written.
@@ -57,7 +78,7 @@ func oneOf(flag, value string, allowed ...string) error {
 }
 
 // options checks the flags and puts them together.
-func options(rf *readFlags, mf *markFlags) (annotate.Options, error) {
+func options(rf *readFlags, pf *resolveFlags, mf *markFlags) (annotate.Options, error) {
 	opts := annotate.Options{
 		Read: passage.Options{Staves: passage.Choice{Pedal: rf.pedal, RH: rf.rh, LH: rf.lh}, Lang: rf.lang},
 	}
@@ -66,6 +87,11 @@ func options(rf *readFlags, mf *markFlags) (annotate.Options, error) {
 			return opts, err
 		}
 		opts.Resolve.Numbering = resolve.Numbering(rf.numbering)
+	}
+	if pf != nil {
+		if err := pf.apply(&opts); err != nil {
+			return opts, err
+		}
 	}
 	if mf != nil {
 		if err := oneOf("pedal-marks", mf.pedal, "line", "written", "words"); err != nil {

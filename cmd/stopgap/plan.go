@@ -55,7 +55,7 @@ func (c *console) plan(command string, fs *pflag.FlagSet, rf *readFlags, pf *res
 	if fs.NArg() != 1 {
 		return nil, nil, "", c.fail("stopgap %s: name one score", command)
 	}
-	opts, err := options(rf, nil)
+	opts, err := options(rf, pf, nil)
 	if err != nil {
 		return nil, nil, "", c.fail("stopgap %s: %v", command, err)
 	}

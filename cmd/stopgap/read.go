@@ -34,7 +34,7 @@ func runRead(c *console, args []string) int {
 	if fs.NArg() != 1 {
 		return c.fail("stopgap read: name one score, or give a direction with --text")
 	}
-	opts, err := options(&rf, nil)
+	opts, err := options(&rf, nil, nil)
 	if err != nil {
 		return c.fail("stopgap read: %v", err)
 	}
