@@ -89,6 +89,9 @@ func (r *resolver) options(k *ask, slack int) (parts []*Part, cut int) {
 		found, c := s.parts(least + slack)
 		parts, cut = append(parts, found...), min(cut, c)
 	}
+	if len(parts) == 0 && cut < never {
+		return r.options(k, cut-least) // what a part costs beyond its voices is more than the slack
+	}
 	sort.SliceStable(parts, func(i, j int) bool { return parts[i].Cost < parts[j].Cost })
 	return parts, cut
 }

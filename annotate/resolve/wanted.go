@@ -89,6 +89,9 @@ func useOf(a *passage.Asked, lines []*passage.Played) use {
 func (w wanted) missing() int {
 	f := w.pitch
 	open := f.IsZero()
+	if w.solo && !open && !isGroupWord(w.voice) {
+		return missSoloPitch
+	}
 	switch w.use {
 	case colour:
 		switch {

@@ -48,6 +48,9 @@ const (
 	// costHandOctave is for moving a hand, which reads its own notes, rather than the feet.
 	costHandOctave = 20
 
+	// missSoloPitch is for a pitch of a solo: it is given up only where no
+	// playable way keeps it, be it that the other lines have to share a keyboard.
+	missSoloPitch = 4000
 	// What it costs to leave something out of a colour: its pitches are exact.
 	missColourUnison   = 2000
 	missColourMutation = 520
