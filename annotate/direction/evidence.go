@@ -14,7 +14,7 @@ func (lx *lexeme) weight() (content, strong bool) {
 	for _, s := range lx.senses {
 		switch s.class {
 		case classDivision, classJoined, classGroup, classFamily, classCoupler, classPedalCoupler, classOctaveCoupler, classUnisonOff,
-			classManualCoupling, classBox, classTremulant, classHand, classManual, classManuals, classManualsOnly, classWithPedal, classStop:
+			classManualCoupling, classDevice, classBox, classTremulant, classHand, classManual, classManuals, classManualsOnly, classWithPedal, classStop:
 			content = true
 			strong = strong || !s.ordinary && !(s.class == classStop && (lx.stop != nil && lx.stop.loose || instrument || lx.sensible(classExpression) || lx.sensible(classHeading)))
 		case classRole:
@@ -174,6 +174,9 @@ func (r *reader) unread(lines []int) []Unread {
 func (r *reader) unreadable(i int) bool {
 	if r.used[i] {
 		return false
+	}
+	if r.lost[i] {
+		return true
 	}
 	lx := r.at(i)
 	if lx.sensible(classTempo) || lx.sensible(classExpression) || lx.sensible(classVoice) || lx.sensible(classHeading) || lx.sensible(classRecall) || lx.sensible(classLevel) {

@@ -61,7 +61,35 @@ func lex(text string, tokens []token) []lexeme {
 		i += n
 	}
 	completeNames(text, lexemes)
-	return lexemes
+	return joinNames(text, lexemes)
+}
+
+// joinNames joins an unknown word to the stop beside it where a pitch follows,
+// if stops are named so: "Flûte angélique 8", "Clear Flute 4".
+func joinNames(text string, lexemes []lexeme) []lexeme {
+	joined := lexemes[:0]
+	tries := 0
+	for i := 0; i < len(lexemes); i++ {
+		lx := lexemes[i]
+		if tries < maxResolved && i+2 < len(lexemes) && lexemes[i+2].number && !lexemes[i+2].feet().IsZero() && mayJoin(&lx, &lexemes[i+1]) {
+			tries++
+			if stop := byParts(text[lx.start:lexemes[i+1].end]); stop != nil {
+				lx.end, lx.dot = lexemes[i+1].end, lexemes[i+1].dot
+				lx.stop, lx.senses = stop, []sense{stop.sense}
+				i++
+			}
+		}
+		joined = append(joined, lx)
+	}
+	return joined
+}
+
+// mayJoin reports whether one of two lexemes is a stop and the other unknown.
+func mayJoin(a, b *lexeme) bool {
+	unknown := func(lx *lexeme) bool {
+		return lx.mark == "" && !lx.number && len(lx.senses) == 0 && len(lx.token.text) > 3 && romanNumbers[lx.token.text] == 0
+	}
+	return a.stop != nil && unknown(b) || unknown(a) && b.stop != nil
 }
 
 // completeNames finds the stops of which only the first word is printed, since

@@ -14,7 +14,8 @@ func Read(text string, ctx Context) Reading {
 	lexemes := lex(text, tokenise(text))
 	r := &reader{text: text, lexemes: lexemes, ctx: ctx, lang: detect(lexemes, ctx.Lang)}
 	settle(lexemes, r.lang)
-	r.used = make([]bool, len(lexemes))
+	r.used, r.resolved = make([]bool, len(lexemes)), map[int]bool{}
+	r.lost = map[int]bool{}
 	for r.i < len(r.lexemes) {
 		r.step()
 	}
@@ -32,11 +33,13 @@ type reader struct {
 	ctx     Context
 	lang    string
 
-	i      int
-	used   []bool // the lexemes that a statement rests on
-	gap    gap    // what stands between the last thing read and the present lexeme
-	out    []*entry
-	recall bool
+	i        int
+	used     []bool       // the lexemes that a statement rests on
+	lost     map[int]bool // pitches of stops that were not understood
+	resolved map[int]bool // the words that were taken apart
+	gap      gap          // what stands between the last thing read and the present lexeme
+	out      []*entry
+	recall   bool
 
 	scope     []division.Role // the divisions that what follows is about
 	scopeWeak bool            // they were named after their stops, so others may follow
@@ -250,6 +253,9 @@ func (r *reader) pass() {
 		r.gap.to = true
 	case r.is(r.i, classOf):
 		r.gap.of = true
+	case r.is(r.i, classDevice):
+		r.head = nil // "Sw. Chimes" does not ask to play there and no more
+		r.gap.filler = true
 	case r.is(r.i, classArticle), r.is(r.i, classNeutral), r.is(r.i, classOnly), r.is(r.i, classAll):
 	default:
 		r.gap.filler = true

@@ -16,6 +16,7 @@ type stopFound struct {
 	words []string // as printed, with the dots of abbreviations
 	short bool     // it is abbreviated
 	loose bool     // without the dot that the short form has
+	parts bool     // not in the table, but known by the parts of the name
 	sense sense
 }
 
@@ -99,8 +100,20 @@ func lookUp(words []string, loose bool) *stopFound {
 		return nil // "Solo Tuba": the division and the stop
 	}
 	found := &stopFound{words: append([]string(nil), words[:taken]...), loose: loose, sense: stopSense(k.Entry)}
+	if k.Family == stopname.NoFamily {
+		found.sense.class = classDevice // chimes, a Zimbelstern
+	}
 	found.short = loose || len(foldPlain(strings.Join(found.words, ""))) < len(foldPlain(k.Entry))-1
 	return found
+}
+
+// byParts is the stop that a word names which is not in the table, but built
+// as names are: "Harfenviola"; nil if it is not.
+func byParts(word string) *stopFound {
+	if k := stopname.Resolve(word, stopname.Place{}); k.How != stopname.ByParts || k.Family == stopname.NoFamily {
+		return nil
+	}
+	return &stopFound{words: []string{word}, parts: true, sense: sense{class: classStop, langs: everyLang}}
 }
 
 // namesPlace reports whether a word says where a stop stands or how it is

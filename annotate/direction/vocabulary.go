@@ -76,6 +76,7 @@ const (
 	classRange          class = "range"  // as far as: "bis", "up to"
 	classFeet           class = "feet"   // the measure behind a number
 	classRanks          class = "ranks"
+	classDevice         class = "device"     // of an organ, but nothing that the normal form has a word for
 	classCommonName     class = "commonname" // a division's name that ordinary texts use too
 	classTempo          class = "tempo"
 	classInstrument     class = "instrument" // a stop that is also an instrument

@@ -51,6 +51,9 @@ func (r *reader) feetAt(i int) pitch.Feet {
 // nameAt reports whether the name of a stop or of a family stands at i.
 func (r *reader) nameAt(i int) bool {
 	lx := r.at(i)
+	if len(lx.senses) == 0 && lx.mark == "" {
+		r.resolve(i)
+	}
 	switch {
 	case lx.sensible(classJoined):
 		return false
@@ -68,6 +71,23 @@ func (r *reader) nameAt(i int) bool {
 	return len(lx.token.text) > 1 || lx.end > lx.token.end || !r.feetAt(i+1).IsZero()
 }
 
+// maxResolved is how many unknown words of one text are taken apart.
+const maxResolved = 64
+
+// resolve sees whether a word that nothing knows is the name of a stop by its
+// parts. It must stand where a stop can, or have a pitch.
+func (r *reader) resolve(i int) {
+	lx := r.at(i)
+	inPlace := r.head != nil || r.hasItems() || r.verb != "" || r.at(i+1).number && r.at(i+1).token.marked
+	if lx.number || len(lx.token.text) < 5 || len(lx.token.text) > 40 || !inPlace || r.resolved[i] || len(r.resolved) >= maxResolved {
+		return
+	}
+	r.resolved[i] = true
+	if stop := byParts(r.text[lx.start:lx.end]); stop != nil {
+		lx.stop, lx.senses = stop, []sense{stop.sense}
+	}
+}
+
 // voicesFollow reports whether something that can be drawn is named at i.
 func (r *reader) voicesFollow(i int) bool {
 	i = r.skip(i, classAll, classOnly, classStrength, classOf)
@@ -83,6 +103,13 @@ func (r *reader) readVoices() bool {
 	it, next := r.itemAt(r.i)
 	if next == r.i || !r.inCompany(it, next) {
 		return false
+	}
+	if it.kind == pitchItem && it.strength == "" && r.i > 0 && r.mark(r.i-1) == "" && r.unknown(r.i-1) && !r.used[r.i-1] {
+		for ; r.i < next; r.i++ {
+			r.lost[r.i] = true // the pitch of a stop that is not known
+		}
+		r.head = nil
+		return true
 	}
 	if it.lexeme == r.i && r.prefersDivision(r.i, r.i+1) {
 		return false
@@ -389,7 +416,11 @@ func (r *reader) known(it item, pedal bool, f pitch.Feet) stopname.Known {
 	if stop == nil {
 		return stopname.Known{}
 	}
-	k, _ := stopname.Lookup(stop.words, stopname.Place{Pedal: pedal, Lang: r.lang, Pitch: f})
+	place := stopname.Place{Pedal: pedal, Lang: r.lang, Pitch: f}
+	k, _ := stopname.Lookup(stop.words, place)
+	if stop.parts {
+		k = stopname.Resolve(stop.words[0], place)
+	}
 	if k.Family == stopname.Principal && isTierce(k.Pitch) {
 		k.Family = stopname.Flute // the normal form has every tierce a flute
 	}
