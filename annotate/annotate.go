@@ -44,6 +44,9 @@ func Plan(doc *musicxml.Document, organ *registry.Organ, opts Options) (*Result,
 	if opts.Propose {
 		asked.Propose()
 	}
+	if err := resolve.CheckPins(asked, organ, opts.Resolve); err != nil {
+		return nil, err
+	}
 	plan := resolve.Resolve(asked, organ, opts.Resolve)
 	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan), doc: clean}
 	r.Findings = findings(clean, plan)

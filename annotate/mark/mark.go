@@ -166,7 +166,7 @@ func (m *marker) describe(s *resolve.Setting, p *resolve.Part, lines []*resolve.
 		return ""
 	}
 	var b strings.Builder
-	if (moved || p.Asked.Division.Role == division.None) && len(lines) == 1 {
+	if (moved || p.Asked.Division.Role == division.None || handsApart(s)) && len(lines) == 1 {
 		if h := hand(lines[0].Asked.Line, m.lang); h != "" {
 			b.WriteString(h + " ")
 		}
@@ -332,6 +332,18 @@ func (m *marker) place(d passage.Division) (*passage.Staff, string) {
 		return l.Staves[0], "above"
 	}
 	return nil, ""
+}
+
+// handsApart reports whether the hands play on different divisions, so that a
+// mark has to say whose it is.
+func handsApart(s *resolve.Setting) bool {
+	hands := 0
+	for _, line := range s.Lines {
+		if line.Asked.Line == passage.RH || line.Asked.Line == passage.LH {
+			hands++
+		}
+	}
+	return hands == 2
 }
 
 func linesOn(s *resolve.Setting, p *resolve.Part) []*resolve.Line {

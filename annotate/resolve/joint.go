@@ -36,7 +36,7 @@ func (r *resolver) within(p *passage.Passage, keep, slack int) row {
 			continue
 		}
 		k := r.askOf(p, a)
-		parts, cut := r.options(k, slack)
+		parts, cut := r.choices(p, k, slack)
 		if len(parts) == 0 {
 			parts, cut = []*Part{{Asked: a, Cost: missBassSixteen, played: len(k.lines) > 0, ask: k}}, never
 		}

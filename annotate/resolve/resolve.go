@@ -14,6 +14,7 @@ type Options struct {
 	Numbering Numbering // "" takes the usual one for the score's language
 	Few       bool      // as few changes by hand as can be
 	Prefer    Preference
+	Pins      []Pin // see CheckPins
 }
 
 // A Preference shifts the order between the manual that is named and the kind
@@ -40,6 +41,7 @@ type resolver struct {
 	moveCost   []int            // of one knob, at the start of each passage
 
 	follows   map[*passage.Passage][]Follow // what follows the hands, unprinted
+	fixed     map[fixedKey][]*fixed         // the choices that pins fix
 	softPedal map[*passage.Passage]bool     // where a loud pedal gives way to soft hands
 
 	heard      *hearing // the last one, for the passage that is being searched
@@ -68,6 +70,7 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 		soundCosts:    map[soundKey]int{},
 		lends:         map[*registry.Division][][]Path{},
 		canon:         map[string]*Part{},
+		fixed:         map[fixedKey][]*fixed{},
 		follows:       map[*passage.Passage][]Follow{},
 		softPedal:     map[*passage.Passage]bool{},
 		stopNumber:    map[*registry.Stop]int{},
@@ -95,6 +98,7 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 	r.few, r.prefer = opts.Few, opts.Prefer
 	plan := &Plan{Organ: organ, Asked: asked, numbering: r.numbering}
 	passages := r.follow(asked.Passages)
+	_ = r.place(passages, opts.Pins) // CheckPins tells of pins that cannot be placed
 	for _, p := range passages {
 		r.moveCost = append(r.moveCost, r.costOfMoving(asked.Layout, p))
 		r.findCanon(p)

@@ -34,6 +34,8 @@ const (
 	// costOtherName is for the same kind of stop under another name.
 	costOtherName = 3
 
+	// costPinned is for a pin that asks for what the program would not have offered.
+	costPinned = 60
 	// costMadeUp is for a Cornet or Sesquialtera made up from single ranks.
 	costMadeUp = 10
 	// costLend is for each division that is coupled in for one of its stops,

@@ -31,11 +31,13 @@ func (f *readFlags) add(fs *pflag.FlagSet) {
 // resolveFlags say how it is to be played.
 type resolveFlags struct {
 	organ, propose, changes, prefer string
+	pins                            []string
 }
 
 func (f *resolveFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.organ, "organ", "", "`ORGAN` at hand: the name of one on the shelf, or an organ file (default: $STOPGAP_ORGAN, else the demonstration organ)")
 	fs.StringVar(&f.propose, "propose", "on", "whether stops are proposed from the dynamics where the score names none: `on` or off")
+	fs.StringArrayVar(&f.pins, "pin", nil, "fix a `CHOICE`, such as \"27 feet = Pedal +1: Trumpet 8\" (measure, line, division, octave, stops), or @FILE with one a line")
 	fs.StringVar(&f.changes, "changes", "usual", "how many changes by hand: `usual` or few")
 	fs.StringVar(&f.prefer, "prefer", "", "what to keep where not both can be kept: `manual`, the division that is named, or colour, the kind of stop")
 }
@@ -52,6 +54,25 @@ func (f *resolveFlags) apply(opts *annotate.Options) error {
 		if err := oneOf("prefer", f.prefer, string(resolve.PreferManual), string(resolve.PreferColour)); err != nil {
 			return err
 		}
+	}
+	for _, text := range f.pins {
+		if name, ok := strings.CutPrefix(text, "@"); ok {
+			file, err := os.ReadFile(name)
+			if err != nil {
+				return fileError(err)
+			}
+			pins, err := resolve.ParsePins(string(file))
+			if err != nil {
+				return fmt.Errorf("%s: %w", name, err)
+			}
+			opts.Resolve.Pins = append(opts.Resolve.Pins, pins...)
+			continue
+		}
+		pin, err := resolve.ParsePin(text)
+		if err != nil {
+			return err
+		}
+		opts.Resolve.Pins = append(opts.Resolve.Pins, pin)
 	}
 	opts.Propose = f.propose == "on"
 	opts.Resolve.Few, opts.Resolve.Prefer = f.changes == "few", resolve.Preference(f.prefer)

@@ -1,0 +1,313 @@
+package resolve
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"stopgap/annotate/passage"
+	"stopgap/registry"
+)
+
+// A Pin fixes a choice: how a line is played from the passage on that a
+// measure lies in, for as long as the score asks for the same. What it does not
+// fix is solved around it.
+type Pin struct {
+	Measure  string // the file's own number
+	Line     passage.Line
+	Division string   // as the organ file calls it, "" leaves it open
+	Octave   *int     // nil leaves it open
+	Stops    []string // as on the knobs, none leaves them open
+	Text     string   // as the player wrote it
+}
+
+// ParsePin reads a pin: the measure, the line (rh, lh, both or feet), an equals
+// sign, then any of: a division, +1 or -1 for the octave, and after a colon the
+// stops, parted by commas.
+//
+//	27 feet = Pedal +1: Trumpet 8
+//	1 rh = Great
+//	40 lh = : Dulciana 8, Flute 4
+func ParsePin(text string) (Pin, error) {
+	bad := func(why string) (Pin, error) {
+		return Pin{}, fmt.Errorf("the pin %q %s; write it as 27 feet = Pedal +1: Trumpet 8", text, why)
+	}
+	left, right, ok := strings.Cut(text, "=")
+	where := strings.Fields(left)
+	if !ok || len(where) != 2 {
+		return bad("does not name a measure and a line before an equals sign")
+	}
+	p := Pin{Measure: where[0], Line: passage.Line(where[1]), Text: strings.TrimSpace(text)}
+	switch p.Line {
+	case passage.RH, passage.LH, passage.Both, passage.Feet:
+	default:
+		return bad("names no line: it can be rh, lh, both or feet")
+	}
+	place, stops, _ := strings.Cut(right, ":")
+	var name []string
+	for _, word := range strings.Fields(place) {
+		if n, err := strconv.Atoi(word); err == nil && (word[0] == '+' || word[0] == '-' || n == 0) {
+			if n < -2 || n > 2 {
+				return bad("moves the line by more than two octaves")
+			}
+			p.Octave = &n
+			continue
+		}
+		name = append(name, word)
+	}
+	p.Division = strings.Join(name, " ")
+	for _, s := range strings.Split(stops, ",") {
+		if s = strings.Join(strings.Fields(s), " "); s != "" {
+			p.Stops = append(p.Stops, s)
+		}
+	}
+	if p.Division == "" && p.Octave == nil && len(p.Stops) == 0 {
+		return bad("fixes nothing")
+	}
+	return p, nil
+}
+
+// ParsePins reads pins, one a line; empty lines and what follows # are passed over.
+func ParsePins(text string) ([]Pin, error) {
+	var out []Pin
+	for i, line := range strings.Split(text, "\n") {
+		line, _, _ = strings.Cut(line, "#")
+		if line = strings.TrimSpace(line); line == "" {
+			continue
+		}
+		p, err := ParsePin(line)
+		if err != nil {
+			return nil, fmt.Errorf("line %d: %w", i+1, err)
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// A fixed choice is a pin on this organ.
+type fixed struct {
+	pin  Pin
+	host *registry.Division
+	// stops are those of the pin by division: its own and those that lend.
+	stops map[*registry.Stop]bool
+}
+
+// place finds the passages that the pins are for, and what they mean on the
+// organ.
+func (r *resolver) place(passages []*passage.Passage, pins []Pin) error {
+	for _, pin := range pins {
+		f := &fixed{pin: pin, stops: map[*registry.Stop]bool{}}
+		if pin.Division != "" {
+			for _, d := range r.organ.Divisions {
+				if strings.EqualFold(d.Name, pin.Division) {
+					f.host = d
+				}
+			}
+			if f.host == nil {
+				return fmt.Errorf("the pin %q names a division that the organ has not: %s", pin.Text, pin.Division)
+			}
+		}
+		for _, name := range pin.Stops {
+			s := r.stopCalled(name, f.host)
+			if s == nil {
+				return fmt.Errorf("the pin %q names a stop that the organ has not: %s", pin.Text, name)
+			}
+			f.stops[s] = true
+		}
+		// It holds on for as long as the same is asked of the same division.
+		held := ""
+		for _, p := range passages {
+			for _, line := range p.Lines {
+				if line.Line != pin.Line || held == "" && !inMeasure(line, p, pin.Measure) {
+					continue
+				}
+				key := line.Division.String()
+				if a := p.Asked(line.Division); a != nil {
+					key = r.askOf(p, a).key
+				}
+				if held == "" || held == key {
+					held = key
+					r.fixed[fixedKey{p, line.Division}] = append(r.fixed[fixedKey{p, line.Division}], f)
+				} else {
+					held = "gone"
+				}
+			}
+		}
+		if held == "" {
+			return fmt.Errorf("the pin %q names measure %s, where %s does not play as a line of its own", pin.Text, pin.Measure, pin.Line)
+		}
+	}
+	return nil
+}
+
+// inMeasure reports whether a measure of that number begins or lies in the passage.
+func inMeasure(line *passage.Played, p *passage.Passage, number string) bool {
+	if p.From.Measure == number {
+		return true
+	}
+	for _, n := range line.Notes {
+		if n.Note.Measure != nil && n.Note.Measure.Number == number && p.Contains(n.Note.Onset) {
+			return true
+		}
+	}
+	return false
+}
+
+// stopCalled finds a stop by its text, on the division first.
+func (r *resolver) stopCalled(name string, first *registry.Division) *registry.Stop {
+	var found *registry.Stop
+	for _, d := range r.organ.Divisions {
+		for _, s := range d.Stops {
+			if strings.EqualFold(s.Text, name) && (found == nil || d == first) {
+				found = s
+			}
+		}
+	}
+	return found
+}
+
+type fixedKey struct {
+	passage  *passage.Passage
+	division passage.Division
+}
+
+// allows reports whether a part does as the pins on it say.
+func (r *resolver) allows(p *passage.Passage, part *Part) bool {
+	for _, f := range r.fixed[fixedKey{p, part.Asked.Division}] {
+		if f.host != nil && part.Host != f.host || f.pin.Octave != nil && part.Octave != *f.pin.Octave {
+			return false
+		}
+		if len(f.stops) == 0 {
+			continue
+		}
+		stops := part.Stops()
+		if len(stops) != len(f.stops) {
+			return false
+		}
+		for _, c := range stops {
+			if !f.stops[c.Stop] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// CheckPins reports why a pin cannot be played on the organ, nil if all can.
+func CheckPins(asked *passage.Score, organ *registry.Organ, opts Options) error {
+	r := newResolver(organ, asked.Lang, opts.Numbering)
+	r.few, r.prefer = opts.Few, opts.Prefer
+	passages := r.follow(asked.Passages)
+	if err := r.place(passages, opts.Pins); err != nil {
+		return err
+	}
+	for key := range r.fixed {
+		for _, a := range key.passage.Drawn {
+			if a.Division != key.division {
+				continue
+			}
+			k := r.askOf(key.passage, a)
+			if parts := r.allowed(key.passage, k); len(parts) > 0 {
+				continue
+			}
+			if _, err := r.pinned(key.passage, k); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// allowed are the ordinary parts that do as the pins on a division say.
+func (r *resolver) allowed(p *passage.Passage, k *ask) []*Part {
+	parts, _ := r.options(k, slackMost)
+	var out []*Part
+	for _, part := range parts {
+		if r.allows(p, part) {
+			out = append(out, part)
+		}
+	}
+	return out
+}
+
+// choices are the parts of a division in a passage: those that its pins
+// allow, or else all within the slack.
+func (r *resolver) choices(p *passage.Passage, k *ask, slack int) (parts []*Part, cut int) {
+	if len(r.fixed[fixedKey{p, k.asked.Division}]) == 0 {
+		return r.options(k, slack)
+	}
+	if parts = r.allowed(p, k); len(parts) > 0 {
+		return parts, never
+	}
+	if part, err := r.pinned(p, k); err == nil {
+		return []*Part{part}, never
+	}
+	return r.options(k, slack) // CheckPins has said why
+}
+
+// pinned is the part that the pins on a division ask for where no ordinary
+// one does as they say: their stops as they stand, at the cost of what they
+// give up.
+func (r *resolver) pinned(p *passage.Passage, k *ask) (*Part, error) {
+	all := r.fixed[fixedKey{p, k.asked.Division}]
+	f := all[0]
+	part := &Part{Asked: k.asked, played: true, ask: k, Host: f.host}
+	if f.pin.Octave != nil {
+		part.Octave = *f.pin.Octave
+	}
+	if part.Host == nil {
+		for s := range f.stops {
+			if s.Division.Keyboard != nil && s.Division.Keyboard.Pedal == (k.asked.Division == passage.Pedal) {
+				part.Host = s.Division
+			}
+		}
+	}
+	if part.Host == nil || part.Host.Keyboard == nil || part.Host.Keyboard.Pedal != (k.asked.Division == passage.Pedal) {
+		return nil, fmt.Errorf("the pin %q cannot be played: there is no keyboard for the line there", f.pin.Text)
+	}
+	for _, line := range k.lines {
+		for _, n := range line.Notes {
+			if key := n.Key + registry.Key(12*part.Octave); !part.Host.Keyboard.Compass.Has(key) {
+				return nil, fmt.Errorf("the pin %q cannot be played: %s in measure %s is not on the %s", f.pin.Text, key, n.Note.Measure.Number, keyboardName(part.Host.Keyboard))
+			}
+		}
+	}
+	pick := Pick{Note: "pinned"}
+	if len(k.asked.Voices) > 0 {
+		pick.Voice = k.asked.Voices[0]
+	}
+	for _, d := range r.organ.Divisions {
+		for _, s := range d.Stops {
+			if !f.stops[s] {
+				continue
+			}
+			if d == part.Host {
+				pick.Stops = append(pick.Stops, Chosen{Stop: s})
+				continue
+			}
+			c := r.coupler(d, part.Host, 0)
+			if c == nil {
+				return nil, fmt.Errorf("the pin %q cannot be played: there is no coupler from the %s to the %s for %s", f.pin.Text, d.Name, part.Host.Name, s.Text)
+			}
+			path := part.lender(d, c)
+			pick.Stops = append(pick.Stops, Chosen{s, path})
+		}
+	}
+	part.Picks = []Pick{pick}
+	part.Cost = r.hostCost(k, part.Host) + costPinned
+	if parts, _ := r.options(k, 0); len(parts) > 0 {
+		part.Cost = max(part.Cost, parts[0].Cost+costPinned) // a pin never makes a plan cheaper
+	}
+	return part, nil
+}
+
+// lender is the part's path from a division, made if it is new.
+func (p *Part) lender(d *registry.Division, c *registry.Coupler) *Path {
+	for i := range p.Lending {
+		if p.Lending[i].From == d {
+			return &p.Lending[i]
+		}
+	}
+	p.Lending = append(p.Lending, Path{From: d, Couplers: []*registry.Coupler{c}})
+	return &p.Lending[len(p.Lending)-1]
+}
