@@ -27,6 +27,8 @@ type Result struct {
 	Findings []Finding
 	Marks    []mark.Mark
 
+	WrittenFor *registry.Organ // the organ that the composer wrote for, nil where none is chosen
+
 	doc *musicxml.Document // without marks
 }
 
@@ -48,7 +50,7 @@ func Plan(doc *musicxml.Document, organ *registry.Organ, opts Options) (*Result,
 		return nil, err
 	}
 	plan := resolve.Resolve(asked, organ, opts.Resolve)
-	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan), doc: clean}
+	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan), WrittenFor: opts.Resolve.WrittenFor, doc: clean}
 	r.Findings = findings(clean, plan)
 	return r, nil
 }

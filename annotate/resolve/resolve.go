@@ -11,10 +11,11 @@ import (
 
 // Options are what the player says about how to resolve.
 type Options struct {
-	Numbering Numbering // "" takes the usual one for the score's language
-	Few       bool      // as few changes by hand as can be
-	Prefer    Preference
-	Pins      []Pin // see CheckPins
+	Numbering  Numbering // "" takes the usual one for the score's language
+	Few        bool      // as few changes by hand as can be
+	Prefer     Preference
+	Pins       []Pin           // see CheckPins
+	WrittenFor *registry.Organ // the organ that the composer wrote for, nil where none is chosen
 }
 
 // A Preference shifts the order between the manual that is named and the kind
