@@ -129,7 +129,7 @@ func JSON(w io.Writer, r *annotate.Result, file string) error {
 		Bound:    p.Bound,
 	}
 	for _, s := range p.Settings {
-		out.Passages = append(out.Passages, passageJSON(p, s))
+		out.Passages = append(out.Passages, passageJSON(r, s))
 	}
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
@@ -137,12 +137,13 @@ func JSON(w io.Writer, r *annotate.Result, file string) error {
 	return enc.Encode(out)
 }
 
-func passageJSON(p *resolve.Plan, s *resolve.Setting) jsonPassage {
+func passageJSON(r *annotate.Result, s *resolve.Setting) jsonPassage {
+	p := r.Plan
 	out := jsonPassage{
 		Start:        placeJSON(s.Passage.From),
 		End:          placeJSON(s.Passage.To),
 		Asked:        []jsonText{},
-		jsonSetting:  settingJSON(p, s),
+		jsonSetting:  settingJSON(r, s),
 		Alternatives: []jsonAlternative{},
 		Problems:     []jsonProblem{},
 	}
@@ -154,7 +155,7 @@ func passageJSON(p *resolve.Plan, s *resolve.Setting) jsonPassage {
 		out.Asked = append(out.Asked, jsonText{placeJSON(t.Place), staff, t.Text, t.Reading.NormalForm()})
 	}
 	for _, alt := range s.Alternatives {
-		a := settingJSON(p, alt)
+		a := settingJSON(r, alt)
 		out.Alternatives = append(out.Alternatives, jsonAlternative{a.Lines, a.Drawn, a.Couplers, a.Boxes, alt.Cost, alt.Why})
 	}
 	for _, x := range s.Problems {
@@ -169,12 +170,12 @@ func passageJSON(p *resolve.Plan, s *resolve.Setting) jsonPassage {
 			j.Staff = x.First.Staff.ID()
 			j.jsonPlace, j.To = placeJSON(part.Place(x.From.Start)), placeJSON(part.Place(x.To.Start))
 		}
-		for _, r := range x.Remedies {
-			k := jsonRemedy{Text: r.Text, Octave: r.Octave, Sounds: []jsonSound{}}
-			if r.Keyboard != nil {
-				k.Keyboard = r.Keyboard.Name
+		for _, remedy := range x.Remedies {
+			k := jsonRemedy{Text: remedy.Text, Octave: remedy.Octave, Sounds: []jsonSound{}}
+			if remedy.Keyboard != nil {
+				k.Keyboard = remedy.Keyboard.Name
 			}
-			for _, sound := range r.Sounds {
+			for _, sound := range remedy.Sounds {
 				k.Sounds = append(k.Sounds, soundJSON(sound))
 			}
 			j.Remedies = append(j.Remedies, k)
@@ -184,7 +185,8 @@ func passageJSON(p *resolve.Plan, s *resolve.Setting) jsonPassage {
 	return out
 }
 
-func settingJSON(p *resolve.Plan, s *resolve.Setting) jsonSetting {
+func settingJSON(r *annotate.Result, s *resolve.Setting) jsonSetting {
+	p := r.Plan
 	out := jsonSetting{
 		Lines:      []jsonLine{},
 		Drawn:      map[string][]string{},
@@ -193,7 +195,7 @@ func settingJSON(p *resolve.Plan, s *resolve.Setting) jsonSetting {
 		Tremulants: []string{},
 	}
 	for _, line := range s.Lines {
-		out.Lines = append(out.Lines, lineJSON(line))
+		out.Lines = append(out.Lines, lineJSON(r, line))
 	}
 	for _, d := range p.Organ.Divisions {
 		for _, st := range s.StopsInOrder(d) {
@@ -212,7 +214,7 @@ func settingJSON(p *resolve.Plan, s *resolve.Setting) jsonSetting {
 	return out
 }
 
-func lineJSON(line *resolve.Line) jsonLine {
+func lineJSON(r *annotate.Result, line *resolve.Line) jsonLine {
 	out := jsonLine{
 		Line:      string(line.Asked.Line),
 		Asked:     jsonAsked{Division: line.Asked.Division.String(), Voices: []string{}, Ratios: []string{}, Role: string(line.Asked.Role)},
@@ -221,7 +223,7 @@ func lineJSON(line *resolve.Line) jsonLine {
 		Sounds:    []jsonSound{},
 		PitchKept: line.PitchKept,
 		Changed:   []string{},
-		Why:       line.Why,
+		Why:       why(r, line),
 	}
 	if line.Part != nil {
 		for _, v := range line.Part.Asked.Voices {
@@ -229,8 +231,8 @@ func lineJSON(line *resolve.Line) jsonLine {
 			bare.Name = ""
 			out.Asked.Voices = append(out.Asked.Voices, bare.String())
 		}
-		for _, r := range passage.Ratios(line.Part.Asked.Voices) {
-			out.Asked.Ratios = append(out.Asked.Ratios, r.String())
+		for _, ratio := range passage.Ratios(line.Part.Asked.Voices) {
+			out.Asked.Ratios = append(out.Asked.Ratios, ratio.String())
 		}
 	}
 	if h := line.Heard; h != nil {

@@ -1,6 +1,3 @@
-// Package sheet writes a plan for people and programs: what to set before the
-// first note and what to change, as text for a terminal, as a page, and as
-// data.
 package sheet
 
 import (
@@ -9,51 +6,54 @@ import (
 	"strings"
 
 	"stopgap/annotate"
-	"stopgap/annotate/mark"
-	"stopgap/annotate/passage"
-	"stopgap/annotate/resolve"
-	"stopgap/registry"
 )
 
-// Text writes the plan to be read in a terminal of the given width: the
-// setting before the first note by division, then change by change.
-func Text(w io.Writer, r *annotate.Result, width int) error {
-	p := r.Plan
-	out := &textWriter{w: w, width: max(40, width)}
-	out.line("%s", title(r))
-	out.line("for %s", p.Organ.Name)
-	if len(p.Settings) == 0 {
-		out.line("")
-		out.line("The score has no organ part: nothing to register.")
-		return out.err
+// Text writes the plan to be read in a terminal: the setting before the first
+// note by division, then change by change, and how everything stands at every
+// rehearsal mark and page.
+func Text(w io.Writer, r *annotate.Result, opts Options) error {
+	s := newSheet(r, opts)
+	width := opts.Width
+	if width <= 0 {
+		width = 80
 	}
-	out.line("")
-	out.line("Set before the first note")
-	out.setting(p, p.Settings[0])
-	for i, s := range p.Settings {
-		if i == 0 {
-			out.reasons(s)
-			continue
+	t := &textWriter{sheet: s, w: w, width: min(max(40, width), 110)}
+	t.strong(s.title())
+	t.line("on %s", s.plan.Organ.Name)
+	if len(s.entries) == 0 {
+		t.line("")
+		t.line(nothing)
+		return t.err
+	}
+	if opts.For == Registrant {
+		t.registrant()
+	} else {
+		t.line("")
+		t.wrapped("", "", placesExplained(s.moments.pages != nil))
+		t.start()
+		t.generals()
+		for _, e := range s.entries[1:] {
+			t.entry(e)
 		}
-		out.change(p, p.Settings[i-1], s)
+		t.findings()
 	}
-	out.findings(r.Findings)
-	out.line("")
-	out.line("%s", Caution)
-	return out.err
+	if opts.For == Student {
+		t.terms()
+	}
+	t.line("")
+	t.wrapped("", "", Caution)
+	return t.err
 }
 
-// Caution stands under every sheet.
-const Caution = "These are proposals: the player and the organ's keeper decide. Copy only music that may be copied."
-
-func title(r *annotate.Result) string {
-	if r.Score.Title == "" {
-		return "Untitled score"
+func placesExplained(pages bool) string {
+	if pages {
+		return "“p. 2, 27.3” is page 2, bar 27, beat 3."
 	}
-	return r.Score.Title
+	return "“27.3” is bar 27, beat 3."
 }
 
 type textWriter struct {
+	*sheet
 	w     io.Writer
 	width int
 	err   error
@@ -65,212 +65,220 @@ func (t *textWriter) line(format string, args ...any) {
 	}
 }
 
-// wrapped writes a paragraph with an indent, broken at the width.
-func (t *textWriter) wrapped(first, rest, text string) {
-	prefix, line := first, ""
-	for _, word := range strings.Fields(text) {
+// strong writes a heading, in bold letters where the terminal has them.
+func (t *textWriter) strong(text string) {
+	if t.opts.Bold {
+		t.line("\x1b[1m%s\x1b[0m", text)
+	} else {
+		t.line("%s", text)
+	}
+}
+
+// broken breaks a text into lines that fit beside their indents.
+func broken(text string, first, rest int) []string {
+	var lines []string
+	line, room := "", first
+	for _, word := range words(text) {
 		switch {
 		case line == "":
 			line = word
-		case len([]rune(prefix))+len([]rune(line))+1+len([]rune(word)) > t.width:
-			t.line("%s%s", prefix, line)
-			prefix, line = rest, word
+		case len([]rune(line))+1+len([]rune(word)) > room:
+			lines = append(lines, line)
+			line, room = word, rest
 		default:
 			line += " " + word
 		}
 	}
 	if line != "" {
-		t.line("%s%s", prefix, line)
+		lines = append(lines, line)
 	}
+	return lines
 }
 
-func (t *textWriter) setting(p *resolve.Plan, s *resolve.Setting) {
-	longest := len("Couplers")
-	for _, d := range p.Organ.Divisions {
-		longest = max(longest, len([]rune(d.Name)))
-	}
-	row := func(name, text string) {
-		pad := strings.Repeat(" ", longest-len([]rune(name))+2)
-		t.wrapped("  "+name+pad, strings.Repeat(" ", longest+4), text)
-	}
-	for _, d := range p.Organ.Divisions {
-		if names := stopNames(s.StopsInOrder(d)); names != "" {
-			if box := s.Boxes[d]; box != "" {
-				names += "; box " + box
-			}
-			row(d.Name, names)
-		}
-	}
-	if names := couplerNames(s.CouplersInOrder(p.Organ)); names != "" {
-		row("Couplers", names)
-	}
-	for _, d := range s.Tremulants {
-		row("Tremulant", d.Name)
-	}
-	for _, line := range s.Lines {
-		if line.Keyboard != nil && line.Asked.Line != passage.Feet {
-			row(lineName(line.Asked.Line), line.Keyboard.Name+octaveText(line.Octave))
-		} else if line.Octave != 0 {
-			row(lineName(line.Asked.Line), strings.TrimPrefix(octaveText(line.Octave), ", "))
-		}
-	}
-}
-
-func (t *textWriter) reasons(s *resolve.Setting) {
-	for _, text := range s.Passage.Texts {
-		t.wrapped("    asked: ", "           ", strings.ReplaceAll(text.Text, "\n", " / "))
-	}
-	for _, line := range s.Lines {
-		if len(line.Changed) > 0 && line.Why != "" {
-			t.wrapped("    "+lineName(line.Asked.Line)+": ", "      ", line.Why)
-		}
-	}
-}
-
-func (t *textWriter) change(p *resolve.Plan, before, s *resolve.Setting) {
-	changes := Changes(p, before, s)
-	if len(changes) == 0 && len(s.Passage.Texts) == 0 {
-		return
-	}
-	t.line("")
-	t.line("%s", place(s))
-	if len(changes) == 0 {
-		t.line("  nothing to change")
-	}
-	for _, c := range changes {
-		t.wrapped("  ", "    ", c)
-	}
-	t.reasons(s)
-}
-
-func place(s *resolve.Setting) string {
-	return fmt.Sprintf("Measure %s, beat %s", s.Passage.From.Measure, s.Passage.From.Beat.Printed())
-}
-
-// Changes lists what to do between two settings, as an organist writes it.
-func Changes(p *resolve.Plan, a, b *resolve.Setting) []string {
+// words are the words of a text; a stop's pitch stays with the stop, and a sign
+// with what it stands before.
+func words(text string) []string {
 	var out []string
-	for _, d := range p.Organ.Divisions {
-		var on, off []string
-		for _, s := range d.Stops {
-			switch {
-			case b.Drawn.Stops[s] && !a.Drawn.Stops[s]:
-				on = append(on, "+ "+s.Text)
-			case a.Drawn.Stops[s] && !b.Drawn.Stops[s]:
-				off = append(off, "− "+s.Text)
-			}
-		}
-		if all := append(on, off...); len(all) > 0 {
-			out = append(out, mark.Abbreviation(d)+" "+strings.Join(all, ", "))
-		}
-	}
-	for _, c := range p.Organ.Couplers {
-		switch {
-		case b.Drawn.Couplers[c] && !a.Drawn.Couplers[c]:
-			out = append(out, mark.Coupler(c)+" on")
-		case a.Drawn.Couplers[c] && !b.Drawn.Couplers[c]:
-			out = append(out, mark.Coupler(c)+" off")
-		}
-	}
-	for _, d := range p.Organ.Divisions {
-		if x, y := a.Boxes[d], b.Boxes[d]; x != y && y != "" {
-			out = append(out, mark.Abbreviation(d)+" box "+y)
-		}
-	}
-	for _, line := range b.Lines {
-		was := lineBefore(a, line.Asked.Line)
-		if line.Keyboard == nil {
+	for _, word := range strings.Fields(text) {
+		if last := len(out) - 1; last >= 0 && (out[last] == "+" || out[last] == "−" || word[0] >= '0' && word[0] <= '9' && len(out[last]) < 24) {
+			out[last] += " " + word
 			continue
 		}
-		if line.Asked.Line != passage.Feet && (was == nil || was.Keyboard != line.Keyboard) {
-			out = append(out, lineName(line.Asked.Line)+" to "+line.Keyboard.Name)
-		}
-		if was != nil && was.Octave != line.Octave {
-			if line.Octave == 0 {
-				out = append(out, lineName(line.Asked.Line)+" as printed again")
-			} else {
-				out = append(out, lineName(line.Asked.Line)+strings.TrimPrefix(octaveText(line.Octave), ","))
-			}
-		}
+		out = append(out, word)
 	}
 	return out
 }
 
-// lineBefore is where the same player was: a hand also counts as part of both.
-func lineBefore(s *resolve.Setting, line passage.Line) *resolve.Line {
-	for _, l := range s.Lines {
-		if l.Asked.Line == line {
-			return l
+// wrapped writes a paragraph with an indent, broken at the width.
+func (t *textWriter) wrapped(first, rest, text string) {
+	for i, line := range broken(text, t.width-len([]rune(first)), t.width-len([]rune(rest))) {
+		if i == 0 {
+			t.line("%s%s", first, line)
+		} else {
+			t.line("%s%s", rest, line)
 		}
 	}
-	for _, l := range s.Lines {
-		if l.Asked.Line == passage.Both && line != passage.Feet {
-			return l
-		}
-	}
-	return nil
 }
 
-func (t *textWriter) findings(fs []annotate.Finding) {
-	if len(fs) == 0 {
+// rows writes a table of two columns.
+func (t *textWriter) rows(rows []row, indent string) {
+	longest := 0
+	for _, r := range rows {
+		longest = max(longest, len([]rune(r.Name)))
+	}
+	for _, r := range rows {
+		pad := strings.Repeat(" ", longest-len([]rune(r.Name))+2)
+		t.wrapped(indent+r.Name+pad, indent+strings.Repeat(" ", longest+2), r.Text)
+	}
+}
+
+func (t *textWriter) start() {
+	first := t.entries[0]
+	t.line("")
+	heading := "Before the first note"
+	if first.piston > 0 {
+		heading += fmt.Sprintf(" (general %d)", first.piston)
+	}
+	t.strong(heading)
+	rows := first.to.rows(t.plan.Organ)
+	if len(rows) == 0 {
+		t.line("  The score asks for nothing.")
+	}
+	t.rows(rows, "  ")
+	t.asked(first)
+	t.because(first)
+}
+
+// generals writes what to set on the pistons.
+func (t *textWriter) generals() {
+	if t.pistons == nil {
 		return
 	}
 	t.line("")
-	t.line("To be looked at")
-	for _, f := range fs {
-		t.wrapped("  ", "    ", findingText(f))
-		for _, r := range f.Remedies {
-			t.wrapped("    - ", "      ", r)
+	t.strong("Set on the general pistons")
+	for _, g := range t.pistons.generals {
+		t.wrapped(fmt.Sprintf("  %d  ", g.number), "     ", g.says(t.sheet))
+	}
+	if hand := t.pistons.byHand; len(hand) > 0 {
+		t.wrapped("  by hand  ", "    ", atMoments(hand))
+	}
+}
+
+// says is the whole of what is set on a general, and where it is pressed.
+func (g general) says(s *sheet) string {
+	var parts []string
+	for _, r := range g.sets.rows(s.plan.Organ) {
+		if r.Name != "Hands" {
+			text, _, _ := strings.Cut(r.Text, "; box") // no piston moves a box
+			if !strings.HasPrefix(text, "box ") {
+				parts = append(parts, r.Name+": "+text)
+			}
+		}
+	}
+	if len(parts) == 0 {
+		parts = append(parts, "nothing drawn")
+	}
+	return "(" + atMoments(g.uses) + ") " + strings.Join(parts, "; ")
+}
+
+func atMoments(entries []*entry) string {
+	var names []string
+	for _, e := range entries {
+		if e.setting == 0 {
+			names = append(names, "the start")
+		} else {
+			names = append(names, e.moment())
+		}
+	}
+	return strings.Join(names, "; ")
+}
+
+func (t *textWriter) entry(e *entry) {
+	t.line("")
+	heading := e.where(!e.turn)
+	if h := e.heading(); h != "" {
+		heading = h + ": " + heading
+	}
+	t.strong(heading)
+	t.asked(e)
+	for _, text := range e.says(t.sheet) {
+		t.wrapped("  ", "    ", text)
+	}
+	if e.hurried {
+		t.line("  (little time by hand)")
+	}
+	t.because(e)
+	if e.startsAgain() {
+		t.line("  From here all stands so:")
+		t.rows(e.to.rows(t.plan.Organ), "    ")
+	}
+}
+
+// says is what is done at an entry: the piston with what it does, or the
+// knobs; then boxes and hands.
+func (e *entry) says(s *sheet) []string {
+	knobs, hands := saysKnobs(e.moves), saysHands(e.moves, s.plan.Organ)
+	if e.piston > 0 && len(knobs) > 0 {
+		knobs = []string{fmt.Sprintf("General %d: %s", e.piston, strings.Join(knobs, "; "))}
+	}
+	return append(knobs, hands...)
+}
+
+// asked writes what the score asks for.
+func (t *textWriter) asked(e *entry) {
+	for _, x := range e.texts {
+		t.wrapped("  asked  ", "         ", strings.TrimSpace(x.where(e)+" "+x.text))
+	}
+}
+
+// because writes why something else is given than what is asked, and what
+// comes next best.
+func (t *textWriter) because(e *entry) {
+	for _, r := range e.reasons {
+		t.wrapped("  why    ", "         ", r.says(e, t.opts))
+		for i, alt := range otherWays(t.plan.Organ, r) {
+			if i > 0 && t.opts.For != Student {
+				break
+			}
+			t.wrapped("  or     ", "         ", alt)
 		}
 	}
 }
 
-func findingText(f annotate.Finding) string {
-	text := f.Text
-	if f.Place.Measure != "" {
-		text = fmt.Sprintf("Measure %s, beat %s: %s", f.Place.Measure, f.Place.Beat.Printed(), f.Text)
+// says is a reason with whose it is, and how it sounds.
+func (r reason) says(e *entry, opts Options) string {
+	who := lineName(r.line.Asked.Line)
+	if r.at != e.place {
+		who += " from " + spot(r.at.Measure, r.at.Beat.Printed())
+	}
+	text := who + ": " + r.text
+	if heard := heardWords(r.line.Heard); heard != "" && opts.For == Student {
+		text += " It is " + heard + "."
+	}
+	if opts.Figures && r.line.Heard != nil {
+		text += " (" + heardFigures(r.line.Heard) + ")"
 	}
 	return text
 }
 
-func octaveText(n int) string {
-	switch {
-	case n == 1:
-		return ", an octave higher than printed"
-	case n > 1:
-		return fmt.Sprintf(", %d octaves higher than printed", n)
-	case n == -1:
-		return ", an octave lower than printed"
-	case n < -1:
-		return fmt.Sprintf(", %d octaves lower than printed", -n)
+func (t *textWriter) findings() {
+	if len(t.Findings) == 0 {
+		return
 	}
-	return ""
+	t.line("")
+	t.strong("To be looked at")
+	for _, f := range t.Findings {
+		t.wrapped("  ", "    ", findingText(f))
+		for _, r := range f.Remedies {
+			t.wrapped("    or: ", "        ", r)
+		}
+	}
 }
 
-func lineName(l passage.Line) string {
-	switch l {
-	case passage.RH:
-		return "R.H."
-	case passage.LH:
-		return "L.H."
-	case passage.Both:
-		return "Hands"
+func (t *textWriter) terms() {
+	t.line("")
+	t.strong("What the words mean")
+	for _, term := range t.termsUsed() {
+		t.wrapped("  "+term.Name+": ", "    ", term.Text)
 	}
-	return "Feet"
-}
-
-func stopNames(stops []*registry.Stop) string {
-	var names []string
-	for _, s := range stops {
-		names = append(names, s.Text)
-	}
-	return strings.Join(names, ", ")
-}
-
-func couplerNames(couplers []*registry.Coupler) string {
-	var names []string
-	for _, c := range couplers {
-		names = append(names, mark.Coupler(c))
-	}
-	return strings.Join(names, ", ")
 }

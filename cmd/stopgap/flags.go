@@ -30,12 +30,13 @@ func (f *readFlags) add(fs *pflag.FlagSet) {
 
 // resolveFlags say how it is to be played.
 type resolveFlags struct {
-	organ, propose, changes, prefer string
-	pins                            []string
+	organ, writtenFor, propose, changes, prefer string
+	pins                                        []string
 }
 
 func (f *resolveFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.organ, "organ", "", "`ORGAN` at hand: the name of one on the shelf, or an organ file (default: $STOPGAP_ORGAN, else the demonstration organ)")
+	fs.StringVar(&f.writtenFor, "written-for", "", "`ORGAN` that the composer wrote for, to tell what the stops were there: the name of one on the shelf, or an organ file")
 	fs.StringVar(&f.propose, "propose", "on", "whether stops are proposed from the dynamics where the score names none: `on` or off")
 	fs.StringArrayVar(&f.pins, "pin", nil, "fix a `CHOICE`, such as \"27 feet = Pedal +1: Trumpet 8\" (measure, line, division, octave, stops), or @FILE with one a line")
 	fs.StringVar(&f.changes, "changes", "usual", "how many changes by hand: `usual` or few")
@@ -77,6 +78,14 @@ func (f *resolveFlags) apply(opts *annotate.Options) error {
 	opts.Propose = f.propose == "on"
 	opts.Resolve.Few, opts.Resolve.Prefer = f.changes == "few", resolve.Preference(f.prefer)
 	return nil
+}
+
+// original opens the organ that the composer wrote for, nil where none is named.
+func (f *resolveFlags) original() (*registry.Organ, []string, error) {
+	if f.writtenFor == "" {
+		return nil, nil, nil
+	}
+	return namedOrgan(f.writtenFor)
 }
 
 // markFlags say how the marks are written.
@@ -126,8 +135,8 @@ func options(rf *readFlags, pf *resolveFlags, mf *markFlags) (annotate.Options, 
 	return opts, nil
 }
 
-// openOrgan finds the organ: a name on the shelf, or else a file. chosen says
-// where the choice came from when no flag made it.
+// openOrgan finds the organ at hand. chosen says where the choice came from when
+// no flag made it.
 func openOrgan(name string) (o *registry.Organ, chosen string, problems []string, err error) {
 	switch env := os.Getenv("STOPGAP_ORGAN"); {
 	case name != "":
@@ -136,24 +145,29 @@ func openOrgan(name string) (o *registry.Organ, chosen string, problems []string
 	default:
 		name, chosen = shelf.Default(), "the demonstration organ; --organ names another"
 	}
-	for _, known := range shelf.Names() {
-		if known == name {
-			o, err = shelf.Open(name)
-			return o, chosen, nil, err
-		}
+	o, problems, err = namedOrgan(name)
+	return o, chosen, problems, err
+}
+
+// namedOrgan opens an organ by its name on the shelf, or else a file.
+func namedOrgan(name string) (*registry.Organ, []string, error) {
+	if shelf.Has(name) {
+		o, err := shelf.Open(name)
+		return o, nil, err
 	}
 	text, err := os.ReadFile(name)
 	if err != nil {
 		if !strings.ContainsAny(name, `./\`) {
-			return nil, "", nil, fmt.Errorf("%s: no organ of that name is on the shelf (stopgap organ list names them), and there is no such file", name)
+			return nil, nil, fmt.Errorf("%s: no organ of that name is on the shelf (stopgap organ list names them), and there is no such file", name)
 		}
-		return nil, "", nil, fileError(err)
+		return nil, nil, fileError(err)
 	}
+	var problems []string
 	o, findings := organfile.Read(name, text)
 	for _, f := range findings {
 		if !f.Warning {
 			problems = append(problems, f.String())
 		}
 	}
-	return o, chosen, problems, nil
+	return o, problems, nil
 }

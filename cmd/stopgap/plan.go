@@ -1,7 +1,7 @@
 package main
 
 import (
-	"bufio"
+	"bytes"
 	"fmt"
 
 	"github.com/spf13/pflag"
@@ -16,37 +16,55 @@ func runPlan(c *console, args []string) int {
 	var rf readFlags
 	var pf resolveFlags
 	format := fs.String("format", "text", "`text`, html, json or csv")
+	reader := fs.String("for", "player", "who the sheet is for: `player`, registrant (who draws the stops) or student")
+	figures := fs.Bool("figures", false, "say with figures how what is given differs in sound from what is asked")
+	output := fs.StringP("output", "o", "-", "`FILE` to write, - for standard output")
+	force := fs.Bool("force", false, "overwrite a file that is there")
 	pf.add(fs)
 	rf.add(fs)
 	if status, ok := c.parse(fs, args, "plan [flags] SCORE", "show how to play the score on the organ"); !ok {
 		return status
 	}
-	if err := oneOf("format", *format, "text", "html", "json", "csv"); err != nil {
-		return c.fail("stopgap plan: %v", err)
+	for _, err := range []error{
+		oneOf("format", *format, "text", "html", "json", "csv"),
+		oneOf("for", *reader, string(sheet.Player), string(sheet.Registrant), string(sheet.Student)),
+	} {
+		if err != nil {
+			return c.fail("stopgap plan: %v", err)
+		}
 	}
 	r, organ, chosen, status := c.plan("plan", fs, &rf, &pf)
 	if r == nil {
 		return status
 	}
-	out := bufio.NewWriter(c.out)
+	opts := sheet.Options{For: sheet.Reader(*reader), Figures: *figures, Width: c.width}
+	var out bytes.Buffer
 	var err error
 	switch *format {
 	case "json":
-		err = sheet.JSON(out, r, fs.Arg(0))
+		err = sheet.JSON(&out, r, fs.Arg(0))
 	case "csv":
-		err = sheet.CSV(out, r)
+		err = sheet.CSV(&out, r)
 	case "html":
-		err = sheet.HTML(out, r)
+		err = sheet.HTML(&out, r, opts)
 	default:
 		if chosen != "" {
-			fmt.Fprintf(out, "Organ: %s (%s)\n\n", organ.Name, chosen)
+			fmt.Fprintf(&out, "Organ: %s (%s)\n\n", organ.Name, chosen)
 		}
-		err = sheet.Text(out, r, c.width)
+		opts.Bold = c.terminal && *output == "-"
+		err = sheet.Text(&out, r, opts)
 	}
-	if err == nil {
-		err = out.Flush()
+	if err != nil {
+		return c.fail("%s: %v", fs.Arg(0), err)
 	}
-	return c.written(err)
+	if *output == "-" {
+		_, err = c.out.Write(out.Bytes())
+		return c.written(err)
+	}
+	if err := c.writeScore(fs.Arg(0), *output, out.Bytes(), *force); err != nil {
+		return c.fail("%v", err)
+	}
+	return exitDone
 }
 
 // plan reads the one score of a command and plans it; the result is nil where
@@ -63,6 +81,11 @@ func (c *console) plan(command string, fs *pflag.FlagSet, rf *readFlags, pf *res
 	if err != nil || len(problems) > 0 {
 		return nil, nil, "", c.badOrgan(err, problems)
 	}
+	original, problems, err := pf.original()
+	if err != nil || len(problems) > 0 {
+		return nil, nil, "", c.badOrgan(err, problems)
+	}
+	opts.Resolve.WrittenFor = original
 	doc, err := c.readScore(fs.Arg(0))
 	if err != nil {
 		return nil, nil, "", c.fail("%v", err)

@@ -1,0 +1,94 @@
+package sheet
+
+import (
+	"strings"
+
+	"stopgap/annotate/mark"
+	"stopgap/annotate/passage"
+	"stopgap/annotate/resolve"
+	"stopgap/registry"
+)
+
+// otherWays are the next best ways of playing a line, as what they would do
+// otherwise than the plan does, each with what it gives up.
+func otherWays(o *registry.Organ, r reason) []string {
+	var out []string
+	for _, alt := range r.setting.Alternatives {
+		text := lineText(o, alt, r.line.Asked.Line)
+		if text == "" || text == lineText(o, r.setting, r.line.Asked.Line) {
+			text = settingDifference(o, r.setting, alt)
+		}
+		if text == "" {
+			continue
+		}
+		if alt.Why != "" {
+			text += ": " + alt.Why
+		}
+		if !contains(out, text) {
+			out = append(out, text)
+		}
+	}
+	return out
+}
+
+func contains(texts []string, text string) bool {
+	for _, t := range texts {
+		if t == text {
+			return true
+		}
+	}
+	return false
+}
+
+// lineText is what a line is given: the keyboard, what sounds from it, and
+// the octave. "" where the setting has no such line.
+func lineText(o *registry.Organ, s *resolve.Setting, of passage.Line) string {
+	for _, line := range s.Lines {
+		if line.Asked.Line != of || line.Keyboard == nil {
+			continue
+		}
+		text := keyboardShort(line.Keyboard, o)
+		if sounds := soundText(line); sounds != "" {
+			text += " " + sounds
+		}
+		if line.Octave != 0 {
+			text += ", " + octaveText(line.Octave)
+		}
+		return text
+	}
+	return ""
+}
+
+// soundText lists what sounds from a line's keyboard, what is coupled in
+// with where it comes from.
+func soundText(line *resolve.Line) string {
+	var parts []string
+	var from *registry.Division
+	for _, x := range line.Sounds {
+		name := x.Stop.Text
+		if d := x.Stop.Division; d.Keyboard != line.Keyboard && d != from {
+			from = d
+			name = mark.Abbreviation(d) + " " + name
+		}
+		switch x.Octave {
+		case 0:
+		case 1:
+			name += " an octave up"
+		case -1:
+			name += " an octave down"
+		default:
+			name += " by octave couplers"
+		}
+		parts = append(parts, name)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// settingDifference is what a whole setting would draw otherwise.
+func settingDifference(o *registry.Organ, s, alt *resolve.Setting) string {
+	a, b := &state{out: map[knob]bool{}}, &state{out: map[knob]bool{}}
+	for _, k := range knobsOf(o) {
+		a.out[k], b.out[k] = k.drawn(s), k.drawn(alt)
+	}
+	return strings.Join(saysKnobs(movesBetween(o, a, b)), "; ")
+}
