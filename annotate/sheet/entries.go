@@ -263,9 +263,12 @@ func joinHands(moves []move) []move {
 // reasonsOf are the reasons of a setting that have not just been said.
 func (s *sheet) reasonsOf(setting *resolve.Setting, said map[passage.Line]string) []reason {
 	var out []reason
+	add := func(line *resolve.Line, text string) {
+		out = append(out, reason{setting.Passage.From, setting, line, text})
+	}
 	for _, line := range setting.Lines {
 		text := ""
-		if len(line.Changed) > 0 {
+		if len(line.Changed) > 0 || line.Part != nil && line.Part.Asked.Proposed {
 			text = s.why(line)
 		}
 		before := said[line.Asked.Line]
@@ -274,7 +277,15 @@ func (s *sheet) reasonsOf(setting *resolve.Setting, said map[passage.Line]string
 			said[passage.RH], said[passage.LH] = text, text
 		}
 		if text != "" && text != before {
-			out = append(out, reason{setting.Passage.From, setting, line, text})
+			add(line, text)
+		}
+		if line.Asked.Line != passage.Feet {
+			continue
+		}
+		for _, f := range setting.Follows {
+			if c, _, _ := s.plan.Coupled(setting, f.Coupling); c != nil {
+				add(line, (knob{coupler: c}).name()+onOff(f.On)+" is not printed: the pedal follows the hands.")
+			}
 		}
 	}
 	return out

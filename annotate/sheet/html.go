@@ -9,6 +9,7 @@ import (
 	"stopgap/annotate"
 	"stopgap/annotate/resolve"
 	"stopgap/registry/division"
+	"stopgap/registry/sound"
 )
 
 //go:embed page.html
@@ -74,9 +75,19 @@ type substitution struct {
 	OtherWays    []string
 }
 
+// An ear hears the lines of a plan.
+type ear interface {
+	Asked(*resolve.Setting, *resolve.Line) (sound.Heard, bool)
+	Given(*resolve.Setting, *resolve.Line) (sound.Heard, bool)
+}
+
 // HTML writes the plan as one self-contained page.
 func HTML(w io.Writer, r *annotate.Result, opts Options) error {
-	s := newSheet(r, opts)
+	return writePage(w, newSheet(r, opts), r.Plan.Listen())
+}
+
+func writePage(w io.Writer, s *sheet, listener ear) error {
+	opts := s.opts
 	v := &pageView{
 		Style: template.CSS(styleCSS), Title: s.title(), By: composer(s), Organ: s.plan.Organ.Name,
 		ScoreLang: lang(s.plan.Asked.Lang), OrganLang: lang(s.plan.Organ.Lang),
@@ -94,7 +105,7 @@ func HTML(w io.Writer, r *annotate.Result, opts Options) error {
 	v.StartTexts = s.pageAsked(first)
 	v.Many = s.number()
 	if !v.Registrant {
-		s.fillForPlayer(v)
+		s.fillForPlayer(v, listener)
 	}
 	for _, e := range s.entries[1:] {
 		if v.Registrant && e.knobs() == 0 {
@@ -152,7 +163,7 @@ func (s *sheet) pageEntry(e *entry, others []substitution) pageEntry {
 }
 
 // fillForPlayer adds what a registrant has no need of.
-func (s *sheet) fillForPlayer(v *pageView) {
+func (s *sheet) fillForPlayer(v *pageView, listener ear) {
 	if s.pistons != nil {
 		for _, g := range s.pistons.generals {
 			v.Generals = append(v.Generals, pageGeneral{g.number, g.says(s)})
@@ -161,7 +172,6 @@ func (s *sheet) fillForPlayer(v *pageView) {
 			v.ByHand = atMoments(s.pistons.byHand)
 		}
 	}
-	listener := s.plan.Listen()
 	v.Strip = s.stripPicture(listener)
 	if s.feetPlay() {
 		v.Pedal = s.pedalPicture()
@@ -173,7 +183,7 @@ func (s *sheet) fillForPlayer(v *pageView) {
 }
 
 // substitutions gathers what is given in place of something else.
-func (s *sheet) substitutions(listener *resolve.Listener) []substitution {
+func (s *sheet) substitutions(listener ear) []substitution {
 	var out []substitution
 	at := map[[3]string]int{}
 	for _, e := range s.entries {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"stopgap/annotate/mark"
@@ -9,35 +10,34 @@ import (
 	"stopgap/registry"
 )
 
-// otherWays are the next best ways of playing a line, as what they would do
-// otherwise than the plan does, each with what it gives up.
+// otherWays are the next best ways of giving a line something else, each with
+// what it gives up. A way in which the line is given the same, and others are
+// not, is told with the first line of the setting only.
 func otherWays(o *registry.Organ, r reason) []string {
 	var out []string
 	for _, alt := range r.setting.Alternatives {
-		text := lineText(o, alt, r.line.Asked.Line)
-		if text == "" || text == lineText(o, r.setting, r.line.Asked.Line) {
-			text = settingDifference(o, r.setting, alt)
+		own := lineText(o, alt, r.line.Asked.Line)
+		if own == lineText(o, r.setting, r.line.Asked.Line) {
+			if r.line != r.setting.Lines[0] || anyLineDiffers(o, r.setting, alt) {
+				continue
+			}
+			own = settingDifference(o, r.setting, alt)
 		}
+		text := alt.Why
 		if text == "" {
-			continue
+			text = own
 		}
-		if alt.Why != "" {
-			text += ": " + alt.Why
-		}
-		if !contains(out, text) {
+		if text != "" && !slices.Contains(out, text) {
 			out = append(out, text)
 		}
 	}
 	return out
 }
 
-func contains(texts []string, text string) bool {
-	for _, t := range texts {
-		if t == text {
-			return true
-		}
-	}
-	return false
+func anyLineDiffers(o *registry.Organ, s, alt *resolve.Setting) bool {
+	return slices.ContainsFunc(s.Lines, func(l *resolve.Line) bool {
+		return lineText(o, s, l.Asked.Line) != lineText(o, alt, l.Asked.Line)
+	})
 }
 
 // lineText is what a line is given: the keyboard, what sounds from it, and

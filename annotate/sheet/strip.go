@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"stopgap/annotate/passage"
-	"stopgap/annotate/resolve"
 	"stopgap/musicxml"
 	"stopgap/registry"
 )
@@ -34,7 +33,7 @@ type stay struct {
 // stripPicture is the whole piece: measures across, a row for each keyboard,
 // with who plays there, what sounds from it, how the box stands and how loud
 // it is.
-func (s *sheet) stripPicture(listener *resolve.Listener) template.HTML {
+func (s *sheet) stripPicture(listener ear) template.HTML {
 	o := s.plan.Organ
 	var rows []*registry.Keyboard
 	for i := len(o.Keyboards) - 1; i >= 0; i-- {
@@ -96,7 +95,7 @@ func loudnessRange(stays map[*registry.Keyboard][]stay) (loudest, softest float6
 }
 
 // staysOn lists what is played on a keyboard, neighbours that are alike as one.
-func (s *sheet) staysOn(kb *registry.Keyboard, listener *resolve.Listener) []stay {
+func (s *sheet) staysOn(kb *registry.Keyboard, listener ear) []stay {
 	var out []stay
 	for i, setting := range s.plan.Settings {
 		for _, line := range setting.Lines {
