@@ -17,7 +17,8 @@ type clause struct {
 	verb     Verb
 	given    bool // the text has a word for the verb
 	items    []item
-	without  []item // what it leaves out
+	without  []item  // what it leaves out
+	before   *clause // the list that an "and" joins this one to
 }
 
 // hasItems reports whether a list of stops is being read.
@@ -37,6 +38,12 @@ func (r *reader) addItem(it item) {
 		if last := c.items[len(c.items)-1]; last.kind == pitchItem && (it.gap.and || it.gap.comma) {
 			it.strength = last.strength
 		}
+	}
+	if n := len(c.items); n > 0 && it.gap.open && !it.gap.broken() && len(it.feet) == 0 && (it.kind == stopItem || it.kind == familyItem) &&
+		c.items[n-1].kind == pitchItem && len(c.items[n-1].feet) == 1 && r.mark(it.to) == markClose {
+		last := c.items[n-1] // "16 ft. (Bourdon)"
+		it.feet, it.strength, it.gap = last.feet, last.strength, last.gap
+		c.items = c.items[:n-1]
 	}
 	if it.strength == "" {
 		it.strength = r.strength
@@ -73,6 +80,7 @@ func (r *reader) openClause(first item) {
 	if r.with {
 		r.verb, r.with = "", false
 	}
+	c.before, r.joined = r.joined, nil
 	r.clause = c
 }
 
@@ -139,6 +147,15 @@ func (r *reader) splitClause(k int) {
 func (r *reader) applyVerb(v Verb) {
 	c := r.clause
 	k := c.chunkStart()
+	if v == Prep {
+		// "Fonds et Anches préparées": the Anches only
+		for i := len(c.items) - 1; i > k && r.removable(c.items[i:]) && !r.removable(c.items[k:i]); i-- {
+			if !r.removable(c.items[i-1 : i]) {
+				k = i
+				break
+			}
+		}
+	}
 	if k > 0 && v != Prep && (len(c.lead) == 0 || r.removable(c.items[:k])) && !c.given {
 		k = 0
 	}
@@ -146,6 +163,11 @@ func (r *reader) applyVerb(v Verb) {
 		r.splitClause(k)
 	}
 	r.clause.verb, r.clause.given = v, true
+	if b := r.clause.before; b != nil && !b.given && b.entry.bareReeds {
+		for i := range b.entry.statements {
+			b.entry.statements[i].Verb = v // "Gt. Reeds and Ped. Reeds off"
+		}
+	}
 	r.rest(r.clause.entry, r.i, r.i+1)
 	r.closeClause()
 }

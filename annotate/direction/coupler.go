@@ -85,6 +85,7 @@ type coupling struct {
 	from, to  []division.Role
 	literal   bool // in the order written
 	bare      bool // nothing but a "coupled"
+	noun      bool // of a word for a coupler
 	octaves   []int
 	next      int
 	statement []Statement
@@ -211,6 +212,10 @@ func (r *reader) readCoupler() bool {
 	if r.with {
 		r.verb, r.with = "", false
 	}
+	if len(c.to) == 1 && !c.noun && c.to[0] != division.None && c.to[0] != division.Every && r.mark(next) == "" && r.nameAt(r.skip(next)) {
+		r.closeClause() // "coupled to Gt. Diaps.": the stops are the Great's
+		r.scope, r.scopeWeak = c.to, false
+	}
 	r.take(next)
 	return true
 }
@@ -250,7 +255,9 @@ func (r *reader) couplingAt(i int, commanded bool, verb *Verb) (coupling, bool) 
 	case r.is(j, classManualCoupling):
 		return coupling{from: every, to: unnamed, literal: true, next: j + 1}, true
 	case r.is(j, classPedalCoupler):
-		return r.pedalCoupler(j, verb)
+		c, ok := r.pedalCoupler(j, verb)
+		c.noun = true
+		return c, ok
 	case r.is(j, classOctaveCoupler), r.is(j, classOctave):
 		if c, ok := r.octaveCoupler(j); ok {
 			return c, true

@@ -202,6 +202,10 @@ func (r *reader) readHead() bool {
 	if alone && (r.verb == Off || r.verb == Add) && !r.later && r.readChangeOfDivision(roles, from, next) {
 		return true
 	}
+	r.joined = nil
+	if r.gap.and && !r.gap.broken() {
+		r.joined = r.clause
+	}
 	r.closeClause()
 	r.closeHead()
 	r.openHead(roles, together || len(roles) > 1, from, next)

@@ -60,13 +60,24 @@ func weightOf(s sense) int {
 	switch s.class {
 	case classStop:
 		return stopWeight
-	case classAnd, classOr, classOf, classAt, classTo, classArticle, classOnly, classAll, classIn:
+	case classAnd, classOr, classOf, classAt, classTo, classArticle, classOnly, classAll, classIn, classJoined:
 		return smallWeight
 	}
 	if s.ordinary {
 		return commonWeight
 	}
 	return properWeight
+}
+
+// withoutJoined drops the French way to name several manuals in letters.
+func withoutJoined(senses []sense) []sense {
+	kept := make([]sense, 0, len(senses))
+	for _, s := range senses {
+		if s.class != classJoined {
+			kept = append(kept, s)
+		}
+	}
+	return kept
 }
 
 // settle keeps of each lexeme what it means in the language, where it means
@@ -83,12 +94,15 @@ func settle(lexemes []lexeme, lang string) {
 			known = known || s.langs&set != 0 && s.class != classStop
 		}
 		if !known {
+			if lang != "fr" && len(lx.senses) > 1 {
+				lx.senses = withoutJoined(lx.senses)
+			}
 			continue
 		}
 		lx.every = lx.senses
 		kept := make([]sense, 0, len(lx.senses))
 		for _, s := range lx.senses {
-			if s.langs&set != 0 || s.class == classStop {
+			if s.langs&set != 0 || s.class == classStop || s.class == classJoined && lang == "" {
 				kept = append(kept, s)
 			}
 		}

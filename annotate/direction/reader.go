@@ -45,6 +45,7 @@ type reader struct {
 	scopeWeak bool            // they were named after their stops, so others may follow
 	head      *head           // the last division named, while nothing hangs on it
 	clause    *clause         // the list of stops being read
+	joined    *clause         // the list that an "and" joins the next one to
 
 	verb     Verb // of the verb before the stops to come, "" for none
 	with     bool // that verb is only a "with"

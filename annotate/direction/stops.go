@@ -68,6 +68,9 @@ func (f *stopFinder) find(tokens []token, loose bool) (found *stopFound, n int) 
 			ends[n-1] = i + 1
 			continue
 		}
+		if n > 0 && joiners[t.text] {
+			break // "Gedeckt and Flute" are two stops
+		}
 		if n == maxStopWords || n == 0 && t.kind == wordToken && !remembered(f.begins, t, printed, stopname.Begins) ||
 			n > 0 && t.kind == wordToken && !remembered(f.continues, t, printed, stopname.Continues) {
 			break
@@ -89,6 +92,10 @@ func (f *stopFinder) find(tokens []token, loose bool) (found *stopFound, n int) 
 	}
 	return found, ends[len(found.words)-1]
 }
+
+// joiners are the words that part two stops of a list, which the table of
+// stops takes as belonging to a name.
+var joiners = map[string]bool{"and": true, "et": true, "und": true, "u": true, "en": true, "e": true, "ed": true, "y": true}
 
 // lookUp asks the table of stops for the longest name that words begin with.
 func lookUp(words []string, loose bool) *stopFound {

@@ -153,7 +153,8 @@ func (r *reader) readDash() {
 	}
 	long := r.mark(r.i) == markLongDash
 	minus := r.mark(r.i) == markMinus
-	follows := r.voicesFollow(r.i+1) || r.divisionFollows(r.i+1) || r.is(r.i+1, classPedalCoupler) || r.is(r.i+1, classTremulant)
+	begins := r.i == 0 || r.gap.line || r.gap.open || r.gap.comma
+	follows := r.voicesFollow(r.i+1) || (minus || begins) && r.divisionFollows(r.i+1) || r.is(r.i+1, classPedalCoupler) || r.is(r.i+1, classTremulant)
 	atHead := !r.hasItems() || r.gap.comma || r.gap.line || r.gap.open || r.gap.semicolon
 	switch {
 	case !follows:
@@ -270,7 +271,7 @@ func (r *reader) addRange(it item) {
 		items := r.clause.items
 		last := items[len(items)-1]
 		switch {
-		case last.kind == fullItem, last.kind == familyItem && r.family(last) == Principal && len(last.feet) == 0,
+		case last.kind == fullItem, last.kind == groupItem && last.group == Tutti, last.kind == familyItem && r.family(last) == Principal && len(last.feet) == 0,
 			last.kind == pitchItem && len(last.feet) == 1 && last.feet[0] == pitch.Foot(8):
 			r.clause.items = items[:len(items)-1]
 			if len(items) == 1 {

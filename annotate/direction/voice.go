@@ -192,7 +192,7 @@ func (r *reader) plainItemAt(it item, i, j int, all bool) (item, int) {
 		switch {
 		case r.is(k, classStops) && !r.nameAt(k):
 			j = k + 1
-		case r.nameAt(k) && !r.is(k, classDivision) && r.namePrefixed(k):
+		case r.nameAt(k) && !r.is(k, classDivision) && r.namePrefixed(k) && !(len(it.feet) > 1 && r.isMixture(k)):
 			it.kind, it.lexeme = r.nameKind(k), k
 			j = r.pastRanks(k + 1)
 		}
@@ -234,6 +234,12 @@ func (r *reader) nameKind(i int) itemKind {
 		return familyItem
 	}
 	return stopItem
+}
+
+// isMixture reports whether the name at i is that of a mixture.
+func (r *reader) isMixture(i int) bool {
+	v := r.voices(item{kind: r.nameKind(i), lexeme: i}, false)
+	return v[0].Group == Mixture
 }
 
 // namePrefixed reports whether the name at k belongs to the pitch before it
