@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"stopgap/annotate/passage"
 	"stopgap/registry"
+	"stopgap/registry/division"
 )
 
 // explain gives every line its reason, as an organist would say it, says what
@@ -75,11 +77,14 @@ func (r *resolver) notes(p *Part) string {
 		if home := r.byRole(p.Asked.Division.Role); home != nil && home.Role == p.Asked.Division.Role {
 			notes = append(notes, fmt.Sprintf("the %s has what the %s lacks", p.Host.Name, home.Name))
 		} else {
-			notes = append(notes, fmt.Sprintf("the %s stands in for the %s", p.Host.Name, p.Asked.Division))
+			notes = append(notes, fmt.Sprintf("the %s stands in for the %s", p.Host.Name, divisionWord(p.Asked.Division, r.lang)))
 		}
 	}
 	for _, pick := range p.Picks {
-		if pick.Note != "" {
+		switch {
+		case pick.Missing:
+			notes = append(notes, VoiceText(pick.Voice)+" has to be left out")
+		case pick.Note != "":
 			notes = append(notes, pick.Note)
 		}
 	}
@@ -105,6 +110,15 @@ func (r *resolver) notes(p *Part) string {
 	return strings.ToUpper(text[:1]) + text[1:] + "."
 }
 
+// lowerFirst makes the first letter small, unless the sentence begins with a
+// name, such as a stop's.
+func lowerFirst(s string) string {
+	if strings.HasPrefix(s, "The ") || strings.HasPrefix(s, "There ") {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
+}
+
 // whyNot says what an alternative does otherwise, and what that costs it.
 func (r *resolver) whyNot(s, alt *Setting) string {
 	var out []string
@@ -123,7 +137,7 @@ func (r *resolver) whyNot(s, alt *Setting) string {
 			text += ", " + octaves(p.Octave) + " " + upOrDown(p.Octave)
 		}
 		if why := r.notes(p); why != "" {
-			text += " (" + strings.ToLower(why[:1]) + strings.TrimSuffix(why[1:], ".") + ")"
+			text += " (" + lowerFirst(strings.TrimSuffix(why, ".")) + ")"
 		}
 		out = append(out, text)
 	}
@@ -132,6 +146,20 @@ func (r *resolver) whyNot(s, alt *Setting) string {
 	}
 	text := strings.Join(out, "; ")
 	return strings.ToUpper(text[:1]) + text[1:] + "."
+}
+
+// divisionWord is what a division of the score is called in the score's
+// language.
+func divisionWord(d passage.Division, lang string) string {
+	if n := d.Role.Number(); n > 0 {
+		return "manual " + division.Abbreviation(d.Role, lang)
+	}
+	for _, l := range []string{lang, "en"} {
+		if names := division.Names(d.Role, l); len(names) > 0 {
+			return names[0]
+		}
+	}
+	return d.String()
 }
 
 func octaves(n int) string {

@@ -46,11 +46,7 @@ func (re reach) fits(w wanted) []fit {
 		out = append(out, f)
 	}
 	out = append(out, re.joined(w)...)
-	note := fmt.Sprintf("there is no %s", w.called())
-	if !w.pitch.IsZero() {
-		note += " at " + feetText(w.pitch)
-	}
-	out = append(out, fit{Pick{Voice: w.voice, Missing: true, Note: note + " within reach"}, w.missing()})
+	out = append(out, fit{Pick{Voice: w.voice, Missing: true}, w.missing()})
 	sort.SliceStable(out, func(i, j int) bool { return out[i].cost < out[j].cost })
 	for i := range out {
 		if out[i].pick.Missing {

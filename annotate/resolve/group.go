@@ -43,7 +43,7 @@ func (re reach) group(w wanted) fit {
 	}
 	if len(stops) == 0 {
 		f.pick.Missing, f.pick.Same = true, false
-		f.pick.Note = fmt.Sprintf("the %s has nothing for %q", re.host.Name, w.called())
+		f.pick.Note = ""
 		f.cost = max(lacking, w.missing())
 	}
 	return f

@@ -7,7 +7,6 @@ import (
 	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
 	"stopgap/registry"
-	"stopgap/registry/division"
 )
 
 // Codes of problems. They are stable: scripts may rely on them.
@@ -50,7 +49,7 @@ func (r *resolver) problems(s *Setting) {
 		}
 		for _, pick := range p.Picks {
 			if pick.Missing {
-				say(VoiceMissing, lineOf(s, p), "%s is left out: %s.", VoiceText(pick.Voice), pick.Note)
+				say(VoiceMissing, lineOf(s, p), "%s has to be left out.", VoiceText(pick.Voice))
 			}
 		}
 		if p.Asked.Tremming && !r.organ.HasTremulant(p.Host) {
@@ -61,14 +60,8 @@ func (r *resolver) problems(s *Setting) {
 		}
 	}
 	for _, c := range s.Passage.Couplings {
-		from, to := s.home(c.From), s.home(c.To)
-		if c.From.Role == division.Every || to == nil {
-			continue
-		}
-		if from == nil {
-			from = r.byRole(c.From.Role)
-		}
-		if from == nil || from == to || r.coupler(from, to, c.Octave) != nil {
+		from, to := r.ends(s, c)
+		if from == nil || to == nil || from == to || r.coupler(from, to, c.Octave) != nil || r.chain(s, from, to, c.Octave) != nil {
 			continue
 		}
 		say(NoCoupler, "", "The organ has no coupler from the %s to the %s%s.", from.Name, to.Name, atOctave(c.Octave))
@@ -156,10 +149,17 @@ func askedText(p *Part) string {
 	return strings.Join(out, ", ")
 }
 
-// VoiceText is a voice as an organist would write it: "Nazard 2 2/3", "reed 4".
+// VoiceText is a voice as an organist would write it: "Nazard 2 2/3", "reed 4",
+// "a stop at 16′".
 func VoiceText(v direction.Voice) string {
 	name := v.Name
-	if name == "" {
+	switch {
+	case name != "":
+	case v.Group == direction.Any && !v.Pitch.IsZero():
+		return "a stop at " + feetText(v.Pitch)
+	case v.Group == direction.Foundation:
+		name = "foundation stops"
+	default:
 		name = string(v.Group)
 	}
 	if v.Pitch.IsZero() {

@@ -166,20 +166,21 @@ func (p *Plan) Named(d passage.Division, host *registry.Division) bool {
 }
 
 // Coupled is what is given for a coupler that the score asks for: the coupler,
-// nil if there is none, and the divisions that it would join.
+// or the first of those that carry on to one another, nil if there is none; and
+// the divisions that it joins.
 func (p *Plan) Coupled(s *Setting, c passage.Coupling) (given *registry.Coupler, from, to *registry.Division) {
 	r := p.resolver()
-	from, to = s.home(c.From), s.home(c.To)
-	if c.From.Role == division.Every {
-		return nil, nil, to
-	}
-	if from == nil {
-		from = r.byRole(c.From.Role)
-	}
+	from, to = r.ends(s, c)
 	if from == nil || to == nil {
 		return nil, from, to
 	}
-	return r.coupler(from, to, c.Octave), from, to
+	given = r.coupler(from, to, c.Octave)
+	if given == nil {
+		if via := r.chain(s, from, to, c.Octave); via != nil {
+			given = via[0]
+		}
+	}
+	return given, from, to
 }
 
 // resolver is one for questions about the plan, not for resolving.

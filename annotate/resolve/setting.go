@@ -84,28 +84,56 @@ func (r *resolver) share(s *Setting, parts []*Part) map[*registry.Division]*Part
 // couple draws the couplers that the score asks for, between the homes of the
 // divisions that it names.
 func (r *resolver) couple(s *Setting) {
+	var wanting []passage.Coupling
 	for _, c := range s.Passage.Couplings {
-		to := s.home(c.To)
-		if to == nil {
-			continue
-		}
 		if c.From.Role == division.Every {
-			r.coupleEvery(s, to)
+			if to := s.home(c.To); to != nil {
+				r.coupleEvery(s, to)
+			}
 			continue
 		}
-		from := s.home(c.From)
-		if from == nil {
-			from = r.byRole(c.From.Role)
-		}
-		if from == nil || from == to && c.Octave == 0 {
+		from, to := r.ends(s, c)
+		if from == nil || to == nil || from == to && c.Octave == 0 {
 			continue
 		}
 		if k := r.coupler(from, to, c.Octave); k != nil {
 			s.Drawn.Couplers[k] = true
 		} else {
+			wanting = append(wanting, c)
+		}
+	}
+	for _, c := range wanting {
+		if from, to := r.ends(s, c); r.chain(s, from, to, c.Octave) == nil {
 			s.Cost += costNoCoupler
 		}
 	}
+}
+
+// ends are the divisions of the organ between which a coupler is asked for.
+func (r *resolver) ends(s *Setting, c passage.Coupling) (from, to *registry.Division) {
+	from, to = s.home(c.From), s.home(c.To)
+	if from == nil && c.From.Role != division.Every {
+		from = r.byRole(c.From.Role)
+	}
+	return from, to
+}
+
+// chain is how a division reaches another's keyboard through couplers that
+// are drawn and carry on, nil if it does not.
+func (r *resolver) chain(s *Setting, from, to *registry.Division, octave int) []*registry.Coupler {
+	if to.Keyboard == nil {
+		return nil
+	}
+	probe := registry.Drawn{Stops: map[*registry.Stop]bool{}, Couplers: s.Drawn.Couplers}
+	for _, st := range from.Stops {
+		probe.Stops[st] = true
+	}
+	for _, x := range r.organ.Sounding(probe, to.Keyboard) {
+		if x.Stop.Division == from && x.Octave == octave && len(x.Via) > 0 {
+			return x.Via
+		}
+	}
+	return nil
 }
 
 // coupleEvery brings the whole organ to a keyboard, as a tutti asks.
