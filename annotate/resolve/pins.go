@@ -201,16 +201,16 @@ func CheckPins(asked *passage.Score, organ *registry.Organ, opts Options) error 
 	if err := r.place(passages, opts.Pins); err != nil {
 		return err
 	}
-	for key := range r.fixed {
-		for _, a := range key.passage.Drawn {
-			if a.Division != key.division {
+	for _, p := range passages {
+		for _, a := range p.Drawn {
+			if len(r.fixed[fixedKey{p, a.Division}]) == 0 {
 				continue
 			}
-			k := r.askOf(key.passage, a)
-			if parts := r.allowed(key.passage, k); len(parts) > 0 {
+			k := r.askOf(p, a)
+			if parts := r.allowed(p, k); len(parts) > 0 {
 				continue
 			}
-			if _, err := r.pinned(key.passage, k); err != nil {
+			if _, err := r.pinned(p, k); err != nil {
 				return err
 			}
 		}
@@ -256,9 +256,11 @@ func (r *resolver) pinned(p *passage.Passage, k *ask) (*Part, error) {
 		part.Octave = *f.pin.Octave
 	}
 	if part.Host == nil {
-		for s := range f.stops {
-			if s.Division.Keyboard != nil && s.Division.Keyboard.Pedal == (k.asked.Division == passage.Pedal) {
-				part.Host = s.Division
+		for _, d := range r.hosts(k.asked.Division) {
+			for _, s := range d.Stops {
+				if f.stops[s] && part.Host == nil {
+					part.Host = d
+				}
 			}
 		}
 	}
