@@ -494,6 +494,9 @@ func (r *reader) coupledAlone(i int, verb *Verb) (coupling, bool) {
 		}
 		return coupling{from: every, to: unnamed, literal: true, bare: true, next: i + 1}, true
 	}
+	if len(r.before) == 1 && rank(r.before[0]) < rank(about) && r.before[0] != division.Pedal {
+		return coupling{from: []division.Role{about}, to: r.before, literal: true, next: i + 1}, true // "Gt. Diaps., Sw. Oboe coupled"
+	}
 	return r.oneCoupled(about, i+1, *verb), true
 }
 

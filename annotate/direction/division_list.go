@@ -216,6 +216,9 @@ func (r *reader) readHead() bool {
 // openHead makes divisions those that what follows is about.
 func (r *reader) openHead(roles []division.Role, together bool, from, next int) {
 	e := r.emit(from, next)
+	if r.before = r.scope; r.gap.line || r.gap.semicolon {
+		r.before = nil
+	}
 	r.head = &head{divisions: roles, entry: e, last: next, together: together}
 	r.scope, r.scopeWeak = roles, false
 	r.nameRole(roles)
@@ -244,6 +247,8 @@ func (r *reader) standsForDivision(i, next int) bool {
 	case len(lx.token.text) == 1 && lx.end == lx.token.end && !r.isRoman(i) && lx.token.text != "r" && lx.token.text != "g":
 		// A single letter needs its dot and something to be about.
 		return lx.dot && (r.voicesFollow(next) || r.mark(next) == markColon) || r.mark(next) == markColon
+	case lx.sensible(classJoined):
+		return true
 	case lx.sensible(classStop):
 		return r.prefersDivision(i, next)
 	case lx.sensible(classExpression) || lx.sensible(classTempo):

@@ -21,25 +21,36 @@ func detect(lexemes []lexeme, hint string) string {
 	votes := make([]int, len(languages))
 	for i := range lexemes {
 		lx := &lexemes[i]
-		var belongs langSet
+		var belongs, called langSet
 		weight := 0
 		for _, s := range lx.senses {
 			if s.class == classInstrument || s.class == classCommonName || s.class == classOnly {
 				continue // "solo" is "alone" in some languages, and solo in all
 			}
 			if s.langs == everyLang && s.class != classStop {
-				belongs, weight = 0, 0
+				belongs, called = 0, 0
 				break // "Man." is a manual in all, though in English it also means manuals only
+			}
+			if s.class == classStop {
+				called = s.langs
+				continue
 			}
 			belongs |= s.langs
 			weight = max(weight, weightOf(s))
 		}
+		if belongs == 0 {
+			belongs, weight = called, stopWeight
+		}
 		n := bits.OnesCount8(uint8(belongs))
-		if n == 0 || n == len(languages) {
+		if n == 0 || n >= len(languages)-1 {
 			continue
 		}
-		for j := range languages {
-			if belongs&(1<<j) != 0 {
+		for j, l := range languages {
+			switch {
+			case belongs&(1<<j) == 0:
+			case l == "en" && n > 1 && weight == stopWeight:
+				votes[j] += 12 * weight / n / 2 // English organs have the stops of all countries
+			default:
 				votes[j] += 12 * weight / n
 			}
 		}

@@ -132,7 +132,7 @@ func isFeetWord(t *token) bool {
 func hasManner(senses []sense) bool {
 	for _, s := range senses {
 		switch s.class {
-		case classManual, classTempo, classExpression, classVoice, classHeading, classRole, classHand, classLevel, classStrength, classJoined:
+		case classManual, classTempo, classExpression, classVoice, classHeading, classRole, classHand, classLevel, classStrength:
 			return true
 		}
 	}

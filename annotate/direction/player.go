@@ -179,7 +179,7 @@ func (r *reader) readRole() bool {
 			role.Division = r.scope[0]
 		}
 		r.head = nil
-	case solo && r.voicesFollow(j) && (r.lang == "en" || r.lang == "") && !colon:
+	case solo && r.voicesFollow(j) && (r.lang == "en" || r.lang == "" || r.isEnglish(j)) && !colon:
 		return false // "Solo Tuba": the division
 	case colon || r.voicesFollow(j) || r.is(j, classHand):
 		r.closeClause()
@@ -235,6 +235,12 @@ func (r *reader) readStrength() bool {
 	r.openHead(roles, false, r.i, next)
 	r.addItem(item{kind: pitchItem, lexeme: -1, strength: strength, gap: r.gap, from: r.i, to: next})
 	return true
+}
+
+// isEnglish reports whether the name at i is one that English stops have.
+func (r *reader) isEnglish(i int) bool {
+	lx := r.at(i)
+	return lx.stop != nil && lx.stop.sense.langs&langOf("en") != 0
 }
 
 // readLevel reads a dynamic mark that says how loud a division is to be.

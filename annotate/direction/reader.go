@@ -42,6 +42,7 @@ type reader struct {
 	recall   bool
 
 	scope     []division.Role // the divisions that what follows is about
+	before    []division.Role // those named before them in the same line
 	scopeWeak bool            // they were named after their stops, so others may follow
 	head      *head           // the last division named, while nothing hangs on it
 	clause    *clause         // the list of stops being read

@@ -214,7 +214,8 @@ func (r *reader) readRange() bool {
 	if !isRange && !r.is(r.i, classTo) {
 		return false
 	}
-	if r.gap.line || !isRange && r.head == nil && !r.hasItems() && r.verb == "" {
+	begins := r.i == 0 || r.mark(r.i-1) != ""
+	if r.gap.line && !begins || !isRange && r.head == nil && !r.hasItems() && r.verb == "" && !begins {
 		return false
 	}
 	j := r.skip(r.i+1, classAll, classStrength)
@@ -246,6 +247,9 @@ func (r *reader) readRange() bool {
 		case v.Group == Principal && !v.Pitch.IsZero() && v.Pitch.Cmp(pitch.Foot(4)) <= 0:
 			it.group, it.feet = ChorusTo, []pitch.Feet{v.Pitch}
 		default:
+			if begins && !isRange && r.verb == "" && r.head == nil {
+				return false
+			}
 			r.i = j // "reduce to Diaps."
 			return true
 		}

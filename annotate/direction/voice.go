@@ -17,7 +17,8 @@ type item struct {
 	strength string
 	group    Group // of groupItem, and of a range
 	except   []Group
-	gap      gap // what stands before it
+	noun     bool // a word for stops stands with the pitches
+	gap      gap  // what stands before it
 	from, to int
 }
 
@@ -125,7 +126,7 @@ func (r *reader) inCompany(it item, next int) bool {
 	listed := r.head != nil || r.hasItems() || r.verb != "" || r.limit
 	switch it.kind {
 	case pitchItem:
-		return listed || it.strength != "" || r.strength != "" || r.at(r.i).token.marked || r.handBefore() ||
+		return listed || it.noun || it.strength != "" || r.strength != "" || r.at(r.i).token.marked || r.handBefore() ||
 			len(it.feet) > 1 && it.feet[0].Cmp(pitch.Foot(8)) >= 0 && r.mark(r.i-1) != markHyphen
 	case stopItem, familyItem:
 		lx := r.at(it.lexeme)
@@ -154,6 +155,9 @@ func (r *reader) itemAt(i int) (it item, next int) {
 	all := false
 	for j := i; j < i+maxSkip; j++ {
 		switch {
+		case r.is(j, classAll) && (r.verb == Off && (r.ends(j+1) || r.is(j+1, classOf)) || r.is(j+1, classOff)):
+			it.kind = allItem // "ôtez tout", "alles ab"
+			return it, j + 1
 		case r.is(j, classAll):
 			all = true
 		case r.is(j, classStrength) && r.itemStarts(r.skip(j+1, classAll, classStrength)):
@@ -191,6 +195,7 @@ func (r *reader) plainItemAt(it item, i, j int, all bool) (item, int) {
 		}
 		switch {
 		case r.is(k, classStops) && !r.nameAt(k):
+			it.noun = true
 			j = k + 1
 		case r.nameAt(k) && !r.is(k, classDivision) && r.namePrefixed(k) && !(len(it.feet) > 1 && r.isMixture(k)):
 			it.kind, it.lexeme = r.nameKind(k), k
@@ -205,7 +210,7 @@ func (r *reader) plainItemAt(it item, i, j int, all bool) (item, int) {
 		it.kind, it.lexeme = r.nameKind(j), j
 		j = r.pastRanks(j + 1)
 	case all || it.strength != "" || r.is(j+1, classStrength) || !r.feetAt(r.skip(j+1, classOf)).IsZero():
-		it.kind = pitchItem // "Sanfte Stimmen 8'", "les jeux de 8"
+		it.kind, it.noun = pitchItem, true // "Sanfte Stimmen 8'", "les jeux de 8"
 		if all && it.strength == "" {
 			it.kind = allItem
 		}
