@@ -29,7 +29,8 @@ type Result struct {
 
 	WrittenFor *registry.Organ // the organ that the composer wrote for, nil where none is chosen
 
-	doc *musicxml.Document // without marks
+	doc   *musicxml.Document // without marks
+	given *musicxml.Document // as it was read
 }
 
 // Plan reads a score and works out how to play it on the organ. Marks of an
@@ -50,7 +51,7 @@ func Plan(doc *musicxml.Document, organ *registry.Organ, opts Options) (*Result,
 		return nil, err
 	}
 	plan := resolve.Resolve(asked, organ, opts.Resolve)
-	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan), WrittenFor: opts.Resolve.WrittenFor, doc: clean}
+	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan), WrittenFor: opts.Resolve.WrittenFor, doc: clean, given: doc}
 	r.Findings = findings(clean, plan)
 	return r, nil
 }
@@ -62,7 +63,16 @@ func (r *Result) Write(opts Options, organ string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return r.doc.Apply(edits)
+	data, err := r.doc.Apply(edits)
+	if err != nil || r.given == r.doc || !r.given.Archived() {
+		return data, err
+	}
+	// An archive that is packed anew differs though the score in it does not:
+	// what is marked already as it should be stays as it is.
+	if again, err := musicxml.Read(r.given.Name(), data); err == nil && again.Text() == r.given.Text() {
+		return r.given.Apply(nil)
+	}
+	return data, nil
 }
 
 // Strip is the document without marks, and how many there were.
