@@ -4,12 +4,15 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/pflag"
 
 	"stopgap/annotate"
 	"stopgap/annotate/passage"
+	"stopgap/musicxml"
+	"stopgap/registry"
 )
 
 func runAnnotate(c *console, args []string) int {
@@ -41,74 +44,198 @@ func runAnnotate(c *console, args []string) int {
 	if err != nil || len(problems) > 0 {
 		return c.badOrgan(err, problems)
 	}
+	if opts.Resolve.WrittenFor, problems, err = pf.original(); err != nil || len(problems) > 0 {
+		return c.badOrgan(err, problems)
+	}
+	jobs := annotateJobs(fs.Args(), *output, *outDir)
 	summary := c.out
-	if *output == "-" {
-		summary = c.err
+	for _, j := range jobs {
+		if j.to == "-" {
+			summary = c.err
+		}
 	}
 	if *quiet {
 		summary = io.Discard
 	}
-	status := exitDone
-	for _, name := range fs.Args() {
-		to := *output
-		if to == "" {
-			if name == "-" {
-				to = "-"
-				if !*quiet {
-					summary = c.err
-				}
-			} else {
-				to = annotatedName(name, *outDir)
-			}
-		}
-		doc, err := c.readScore(name)
-		if err != nil {
-			status = c.fail("%v", err)
-			continue
-		}
-		r, err := annotate.Plan(doc, organ, opts)
-		if err != nil {
-			status = c.fail("%s: %v", name, err)
-			continue
-		}
-		data, err := r.Write(opts, organ.Name)
-		if err != nil {
-			status = c.fail("%s: %v", name, err)
-			continue
-		}
-		if *outDir != "" {
-			if err := os.MkdirAll(*outDir, 0o777); err != nil {
-				return c.fail("%v", fileError(err))
-			}
-		}
-		if err := c.writeScore(name, to, data, *force); err != nil {
-			status = c.fail("%v", err)
-			continue
-		}
-		if chosen != "" {
-			fmt.Fprintf(summary, "Organ: %s (%s)\n", organ.Name, chosen)
-			chosen = ""
-		}
-		summarise(summary, name, to, r)
+	work := annotateWork{c, organ, opts, *outDir, *force, c.progress(*quiet)}
+	sum := annotateSum{chosen: chosen}
+	inOrder(len(jobs), func(i int) annotated {
+		work.progress.at("%s", nowDoing(jobs, i))
+		return work.do(jobs[i])
+	}, func(i int, a annotated) {
+		work.progress.aside(func() { sum.add(c, summary, a, len(jobs)) })
+	})
+	work.progress.done()
+	if len(jobs) > 1 {
+		fmt.Fprintln(summary, sum.text(len(jobs)))
 	}
-	return status
+	return sum.status
 }
 
-// summarise tells what was marked and what is to be looked at.
-func summarise(w io.Writer, name, to string, r *annotate.Result) {
+// An annotateJob is one score and where its marked copy goes.
+type annotateJob struct {
+	name, to string
+	err      error // why it can't be done at all
+}
+
+// annotateJobs says where each score goes. Two that would be written to one
+// file are a mistake: the first is done.
+func annotateJobs(names []string, output, outDir string) []annotateJob {
+	var jobs []annotateJob
+	taken := map[string]string{}
+	for _, name := range names {
+		j := annotateJob{name: name, to: output}
+		switch {
+		case output != "":
+		case name == "-":
+			j.to = "-"
+		default:
+			j.to = annotatedName(name, outDir)
+		}
+		if first, ok := taken[filepath.Clean(j.to)]; ok {
+			j.err = fmt.Errorf("%s: it would be written to %s, as %s is already; give scores of one name folders of their own", name, j.to, first)
+		} else {
+			taken[filepath.Clean(j.to)] = name
+		}
+		jobs = append(jobs, j)
+	}
+	return jobs
+}
+
+func nowDoing(jobs []annotateJob, i int) string {
+	if len(jobs) == 1 {
+		return "Marking " + jobs[0].name
+	}
+	return fmt.Sprintf("Marking score %d of %d, %s", i+1, len(jobs), jobs[i].name)
+}
+
+// annotateWork is what marking a score needs. Several scores may be marked at
+// once.
+type annotateWork struct {
+	c        *console
+	organ    *registry.Organ
+	opts     annotate.Options
+	outDir   string
+	force    bool
+	progress *progress
+}
+
+// An annotated score is what came of a job: a result and what is to go to
+// standard output, or an error.
+type annotated struct {
+	annotateJob
+	organ  string
+	result *annotate.Result
+	data   []byte // for standard output
+}
+
+// do marks one score.
+func (w annotateWork) do(j annotateJob) annotated {
+	out := annotated{annotateJob: j, organ: w.organ.Name}
+	if j.err != nil {
+		return out
+	}
+	doc, err := w.c.readScore(j.name)
+	if err != nil {
+		out.err = err
+		return out
+	}
+	data, err := out.mark(doc, w)
+	if err != nil {
+		out.err = fmt.Errorf("%s: %v", j.name, err)
+		return out
+	}
+	if j.to == "-" {
+		out.data = data
+		return out
+	}
+	if w.outDir != "" {
+		if err := os.MkdirAll(w.outDir, 0o777); err != nil {
+			out.err = fileError(err)
+			return out
+		}
+	}
+	out.err = w.c.writeScore(j.name, j.to, data, w.force)
+	return out
+}
+
+// mark plans a score and writes the plan into it.
+func (a *annotated) mark(doc *musicxml.Document, w annotateWork) (data []byte, err error) {
+	if a.result, err = annotate.Plan(doc, w.organ, w.opts); err != nil {
+		return nil, err
+	}
+	return a.result.Write(w.opts, w.organ.Name)
+}
+
+// annotateSum adds up what came of the scores.
+type annotateSum struct {
+	chosen                           string // how the organ was chosen, until it has been said
+	status                           int
+	marked, unmarked, notOrgan, fail int
+}
+
+// add tells of one score.
+func (s *annotateSum) add(c *console, w io.Writer, a annotated, of int) {
+	if a.err == nil && a.to == "-" {
+		_, a.err = c.out.Write(a.data)
+	}
+	if a.err != nil {
+		s.status = c.fail("%v", a.err)
+		s.fail++
+		return
+	}
+	switch {
+	case len(a.result.Plan.Asked.Layout.Staves) == 0:
+		s.notOrgan++
+	case len(a.result.Marks) == 0:
+		s.unmarked++
+	default:
+		s.marked++
+	}
+	if s.chosen != "" {
+		fmt.Fprintf(w, "Organ: %s (%s)\n", a.organ, s.chosen)
+		s.chosen = ""
+	}
+	headline(w, a.name, a.to, a.result)
+	if of == 1 {
+		summarise(w, a.name, a.result)
+	} else if n := len(a.result.Findings); n > 0 {
+		fmt.Fprintf(w, "  %s to be looked at; stopgap check %s tells more\n", count(n, "thing", "things"), a.name)
+	}
+}
+
+// text is the last line of the summary of several scores.
+func (s *annotateSum) text(of int) string {
+	var parts []string
+	for _, part := range []struct {
+		n    int
+		what string
+	}{{s.marked, "marked"}, {s.unmarked, "with nothing to mark"}, {s.notOrgan, "without an organ part"}, {s.fail, "not done"}} {
+		if part.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", part.n, part.what))
+		}
+	}
+	return fmt.Sprintf("%d scores: %s", of, strings.Join(parts, ", "))
+}
+
+// headline says in one line what came of a score.
+func headline(w io.Writer, name, to string, r *annotate.Result) {
 	if to == "-" {
 		to = "standard output"
 	}
-	l := r.Plan.Asked.Layout
 	switch {
-	case len(l.Staves) == 0:
+	case len(r.Plan.Asked.Layout.Staves) == 0:
 		fmt.Fprintf(w, "%s: no organ part in it; written unchanged to %s\n", name, to)
-		return
 	case len(r.Marks) == 0:
 		fmt.Fprintf(w, "%s: nothing to mark; written unchanged to %s\n", name, to)
 	default:
 		fmt.Fprintf(w, "%s: %s written to %s\n", name, count(len(r.Marks), "mark", "marks"), to)
 	}
+}
+
+// summarise tells what was marked and what is to be looked at.
+func summarise(w io.Writer, name string, r *annotate.Result) {
+	l := r.Plan.Asked.Layout
 	for _, s := range l.Staves {
 		fmt.Fprintf(w, "  %s %s: %s\n", s.ID(), lineWords[s.Line], join(s.Evidence))
 	}

@@ -17,7 +17,7 @@ func runCheck(c *console, args []string) int {
 	if status, ok := c.parse(fs, args, "check [flags] SCORE", "show only what can't be played as asked"); !ok {
 		return status
 	}
-	r, organ, chosen, status := c.plan("check", fs, &rf, &pf)
+	r, organ, chosen, status := c.plan("check", fs, &rf, &pf, *quiet)
 	if r == nil {
 		return status
 	}

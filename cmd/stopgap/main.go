@@ -22,8 +22,9 @@ const (
 type console struct {
 	in       io.Reader
 	out, err io.Writer
-	terminal bool // out is a terminal
-	width    int  // columns of the terminal
+	width    int // columns of the terminal
+
+	terminal, errTerminal bool // out is a terminal; err is
 }
 
 // A command is one subcommand.
@@ -45,7 +46,7 @@ func commands() []command {
 
 func main() {
 	c := &console{in: os.Stdin, out: os.Stdout, err: os.Stderr, width: terminalWidth(os.Stdout)}
-	c.terminal = isTerminal(os.Stdout)
+	c.terminal, c.errTerminal = isTerminal(os.Stdout), isTerminal(os.Stderr)
 	os.Exit(run(c, os.Args[1:]))
 }
 

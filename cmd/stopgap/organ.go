@@ -18,7 +18,7 @@ import (
 )
 
 func runOrgan(c *console, args []string) int {
-	usageLine := "organ list | show NAME | check FILE | stop NAME"
+	usageLine := "organ list | show NAME | check FILE | stop NAME | compare A B"
 	if len(args) > 0 {
 		switch args[0] {
 		case "list":
@@ -29,9 +29,11 @@ func runOrgan(c *console, args []string) int {
 			return c.organCheck(args[1:])
 		case "stop":
 			return c.organStop(args[1:])
+		case "compare":
+			return c.organCompare(args[1:])
 		}
 		if !strings.HasPrefix(args[0], "-") {
-			return c.fail("stopgap organ %s: there is no such command; there are list, show, check, stop", args[0])
+			return c.fail("stopgap organ %s: there is no such command; there are list, show, check, stop, compare", args[0])
 		}
 	}
 	fs := pflag.NewFlagSet("organ", pflag.ContinueOnError)

@@ -20,6 +20,7 @@ func runPlan(c *console, args []string) int {
 	figures := fs.Bool("figures", false, "say with figures how what is given differs in sound from what is asked")
 	output := fs.StringP("output", "o", "-", "`FILE` to write, - for standard output")
 	force := fs.Bool("force", false, "overwrite a file that is there")
+	quiet := fs.BoolP("quiet", "q", false, "say nothing but the plan")
 	pf.add(fs)
 	rf.add(fs)
 	if status, ok := c.parse(fs, args, "plan [flags] SCORE", "show how to play the score on the organ"); !ok {
@@ -33,7 +34,7 @@ func runPlan(c *console, args []string) int {
 			return c.fail("stopgap plan: %v", err)
 		}
 	}
-	r, organ, chosen, status := c.plan("plan", fs, &rf, &pf)
+	r, organ, chosen, status := c.plan("plan", fs, &rf, &pf, *quiet)
 	if r == nil {
 		return status
 	}
@@ -48,7 +49,7 @@ func runPlan(c *console, args []string) int {
 	case "html":
 		err = sheet.HTML(&out, r, opts)
 	default:
-		if chosen != "" {
+		if chosen != "" && !*quiet {
 			fmt.Fprintf(&out, "Organ: %s (%s)\n\n", organ.Name, chosen)
 		}
 		opts.Bold = c.terminal && *output == "-"
@@ -69,7 +70,7 @@ func runPlan(c *console, args []string) int {
 
 // plan reads the one score of a command and plans it; the result is nil where
 // that failed and the failure is printed.
-func (c *console) plan(command string, fs *pflag.FlagSet, rf *readFlags, pf *resolveFlags) (*annotate.Result, *registry.Organ, string, int) {
+func (c *console) plan(command string, fs *pflag.FlagSet, rf *readFlags, pf *resolveFlags, quiet bool) (*annotate.Result, *registry.Organ, string, int) {
 	if fs.NArg() != 1 {
 		return nil, nil, "", c.fail("stopgap %s: name one score", command)
 	}
@@ -90,7 +91,10 @@ func (c *console) plan(command string, fs *pflag.FlagSet, rf *readFlags, pf *res
 	if err != nil {
 		return nil, nil, "", c.fail("%v", err)
 	}
+	work := c.progress(quiet)
+	work.at("Planning %s", fs.Arg(0))
 	r, err := annotate.Plan(doc, organ, opts)
+	work.done()
 	if err != nil {
 		return nil, nil, "", c.fail("%s: %v", fs.Arg(0), err)
 	}
