@@ -2,10 +2,11 @@ package mark
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/beevik/etree"
+	"golang.org/x/text/unicode/norm"
 
 	"stopgap/annotate/passage"
 	"stopgap/musicxml"
@@ -14,6 +15,15 @@ import (
 // Target is the target of the processing instructions by which the tool finds
 // its own marks again.
 const Target = "stopgap"
+
+// What a processing instruction of the tool says first, where it does not
+// stand before a mark.
+const (
+	wasOctave = "octave" // the octave that the next element, <octave>, held
+	wasThere  = "was"    // what stood here
+	instead   = "for"    // what the next element stands in place of
+	added     = "added"  // the next element was not there
+)
 
 // Options say how the marks are written.
 type Options struct {
@@ -27,9 +37,10 @@ type Options struct {
 
 // Edits turns marks into edits of the document.
 func Edits(doc *musicxml.Document, marks []Mark, opts Options) ([]musicxml.Edit, error) {
-	w := &writer{doc: doc, opts: opts, away: map[*etree.Element]bool{}}
+	w := &writer{doc: doc, opts: opts, organ: instructionText(opts.Organ), away: map[*etree.Element]bool{}}
 	for _, m := range marks {
-		if err := w.mark(m); err != nil {
+		words := `<words font-style="italic">` + musicxml.Escape(m.Text) + `</words>`
+		if err := w.insertAt(m.Kind, m.Staff, m.Time, m.Placement, words); err != nil {
 			return nil, err
 		}
 		if opts.Replace {
@@ -38,66 +49,70 @@ func Edits(doc *musicxml.Document, marks []Mark, opts Options) ([]musicxml.Edit,
 			}
 		}
 	}
+	if opts.Pedal == WordsOnly {
+		return w.edits, nil
+	}
+	for _, on := range byStaff(marks) {
+		if err := w.shifts(on); err != nil {
+			return nil, err
+		}
+	}
 	return w.edits, nil
+}
+
+// byStaff are the shifts of the marks, those of each staff together.
+func byStaff(marks []Mark) [][]*Shift {
+	var out [][]*Shift
+	at := map[*passage.Staff]int{}
+	for _, m := range marks {
+		for _, s := range m.Shifts {
+			i, ok := at[s.Staff]
+			if !ok {
+				i = len(out)
+				at[s.Staff] = i
+				out = append(out, nil)
+			}
+			out[i] = append(out[i], s)
+		}
+	}
+	return out
 }
 
 type writer struct {
 	doc   *musicxml.Document
 	opts  Options
+	organ string
 	edits []musicxml.Edit
-	away  map[*etree.Element]bool // directions already put away
+	away  map[*etree.Element]bool // what is put away already
+	lines []drawn                 // octave lines that were added
 }
 
-func (w *writer) mark(m Mark) error {
-	words := `<words font-style="italic">` + musicxml.Escape(m.Text) + `</words>`
-	if err := w.insertAt(m.Kind, m.Staff, m.Time, m.Placement, words); err != nil {
+// shifts writes what moves on one staff: under octave lines, which leave the
+// noteheads where they are printed, or written out.
+func (w *writer) shifts(on []*Shift) error {
+	under := on
+	if w.opts.Pedal == WrittenOut {
+		under = nil
+	}
+	out, err := w.drawLines(under)
+	if err != nil {
 		return err
 	}
-	if m.Shift == nil || w.opts.Pedal == WordsOnly || len(m.Shift.Notes) == 0 {
-		return nil
+	if w.opts.Pedal == WrittenOut {
+		out = on
 	}
-	if w.opts.Pedal != WrittenOut {
-		if err := w.octaveLine(m); err != nil {
+	for _, s := range out {
+		if err := w.writeOut(s); err != nil {
 			return err
 		}
 	}
-	for _, n := range m.Shift.Notes {
-		if err := w.moveNote(n, m.Shift.Octave); err != nil {
-			return err
+	for _, s := range on {
+		for _, n := range s.Notes {
+			if err := w.moveNote(n.Note, s.Octave); err != nil {
+				return err
+			}
 		}
 	}
-	return nil
-}
-
-// octaveLine draws a line over the moved notes, whose heads stay where they
-// are: a shift of type "down" stands over pitch data an octave higher than
-// printed (MusicXML 4.0, octave-shift).
-func (w *writer) octaveLine(m Mark) error {
-	kind, size := "down", 8
-	if m.Shift.Octave < 0 {
-		kind = "up"
-	}
-	if m.Shift.Octave > 1 {
-		size = 15
-	}
-	placement := map[string]string{"down": "above", "up": "below"}[kind]
-	first, last := m.Shift.Notes[0], m.Shift.Notes[0]
-	for _, n := range m.Shift.Notes {
-		if last.Note.Onset.Add(last.Note.Duration).Less(n.Note.Onset.Add(n.Note.Duration)) || !n.Note.Onset.Less(last.Note.Onset) {
-			last = n
-		}
-	}
-	start := fmt.Sprintf(`<octave-shift type="%s" size="%d"/>`, kind, size)
-	if err := w.insertAt(Octave, m.Staff, first.Note.Onset, placement, start); err != nil {
-		return err
-	}
-	stop := fmt.Sprintf(`<octave-shift type="stop" size="%d"/>`, size)
-	end := w.doc.Span(last.Note.Elem)
-	space := w.spaceBefore(end.Start)
-	w.edits = append(w.edits, musicxml.Edit{
-		Span: musicxml.Span{Start: end.End, End: end.End},
-		Text: space + w.direction(Octave, m.Staff, placement, stop, ""),
-	})
 	return nil
 }
 
@@ -107,27 +122,26 @@ func (w *writer) insertAt(kind Kind, staff *passage.Staff, t musicxml.Time, plac
 	if err != nil {
 		return err
 	}
-	direction := w.direction(kind, staff, placement, content, a.Offset)
-	edit := a.Edit(direction)
-	if !strings.HasPrefix(edit.Text, direction) {
-		w.edits = append(w.edits, edit) // behind the last element of its measure
-		return nil
-	}
-	// What is written before an element repeats the space that stands before
-	// it, so that the mark and the element stand alike, and taking out the
-	// mark with the space before it gives the file back.
-	space := w.spaceBefore(a.Pos)
-	at := a.Pos - len(space)
-	w.edits = append(w.edits, musicxml.Edit{
-		Span: musicxml.Span{Start: at, End: at},
-		Text: space + direction,
-	})
+	w.insert(a, w.direction(kind, staff, placement, content, a.Offset))
 	return nil
+}
+
+// insert puts an element with its instruction at an anchor. What is written
+// before an element repeats the space that stands before it, so that both
+// stand alike, and taking it out with the space before it gives the file back.
+func (w *writer) insert(a musicxml.Anchor, text string) {
+	edit := a.Edit(text)
+	if strings.HasPrefix(edit.Text, text) {
+		space := w.spaceBefore(a.Pos)
+		at := a.Pos - len(space)
+		edit = musicxml.Edit{Span: musicxml.Span{Start: at, End: at}, Text: space + text}
+	}
+	w.edits = append(w.edits, edit)
 }
 
 func (w *writer) direction(kind Kind, staff *passage.Staff, placement, content, offset string) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "<?%s %s?>", Target, strings.TrimSpace(string(kind)+" "+instructionText(w.opts.Organ)))
+	b.WriteString(w.instruction(string(kind)))
 	fmt.Fprintf(&b, `<direction placement="%s"><direction-type>%s</direction-type>`, placement, content)
 	if offset != "" {
 		b.WriteString("<offset>" + offset + "</offset>")
@@ -139,8 +153,27 @@ func (w *writer) direction(kind Kind, staff *passage.Staff, placement, content, 
 	return b.String()
 }
 
-// instructionText keeps the end of a processing instruction out of its text.
-func instructionText(s string) string { return strings.ReplaceAll(s, "?>", "? >") }
+// instruction is the processing instruction before an element that is added.
+func (w *writer) instruction(kind string) string {
+	return "<?" + Target + " " + strings.TrimSpace(kind+" "+w.organ) + "?>"
+}
+
+// instructionText makes a name fit for a processing instruction in any
+// encoding: an instruction can hold no character references.
+func instructionText(s string) string {
+	plain := strings.Map(func(r rune) rune {
+		switch {
+		case unicode.Is(unicode.Mn, r):
+			return -1
+		case r > unicode.MaxASCII:
+			return '_'
+		case r < ' ':
+			return ' '
+		}
+		return r
+	}, norm.NFD.String(s))
+	return strings.ReplaceAll(plain, "?>", "? >")
+}
 
 // spaceBefore is the white space that stands right before an offset.
 func (w *writer) spaceBefore(at int) string {
@@ -152,35 +185,41 @@ func (w *writer) spaceBefore(at int) string {
 	return text[start:at]
 }
 
-// moveNote moves a note's pitch data by octaves and notes what it was.
-func (w *writer) moveNote(n passage.Pressed, octaves int) error {
-	el := n.Note.Elem.FindElement("pitch/octave")
-	if el == nil {
-		return fmt.Errorf("a note without an octave cannot be moved")
-	}
-	inner, outer := w.doc.Inner(el), w.doc.Span(el)
-	was := w.doc.Text()[inner.Start:inner.End]
-	old, err := strconv.Atoi(strings.TrimSpace(was))
-	if err != nil {
-		return fmt.Errorf("the octave %q is not a number", was)
-	}
-	w.edits = append(w.edits,
-		musicxml.Edit{Span: musicxml.Span{Start: outer.Start, End: outer.Start}, Text: fmt.Sprintf("<?%s octave %s?>", Target, was)},
-		musicxml.Edit{Span: inner, Text: strconv.Itoa(old + octaves)})
-	return nil
-}
-
 // putAway takes a printed direction out of the score and keeps it, whole, in a
 // processing instruction. A direction that holds more than words (a dynamic, a
 // tempo) stays, and so does one that an instruction cannot hold.
 func (w *writer) putAway(el *etree.Element) {
+	if el.Tag == "direction" && onlyWords(el) {
+		w.takeOut(el)
+	}
+}
+
+// takeOut keeps an element in a processing instruction in its place; ok is
+// false where an instruction cannot hold it.
+func (w *writer) takeOut(el *etree.Element) (ok bool) {
 	span := w.doc.Span(el)
 	text := w.doc.Text()[span.Start:span.End]
-	if w.away[el] || el.Tag != "direction" || !onlyWords(el) || strings.Contains(text, "?>") {
-		return
+	if strings.Contains(text, "?>") {
+		return false
+	}
+	if !w.away[el] {
+		w.away[el] = true
+		w.edits = append(w.edits, musicxml.Edit{Span: span, Text: "<?" + Target + " " + wasThere + " " + text + "?>"})
+	}
+	return true
+}
+
+// replace puts another element in the place of one, which is kept in a
+// processing instruction; ok is false where an instruction cannot hold it.
+func (w *writer) replace(el *etree.Element, with string) (ok bool) {
+	span := w.doc.Span(el)
+	text := w.doc.Text()[span.Start:span.End]
+	if strings.Contains(text, "?>") || w.away[el] {
+		return false
 	}
 	w.away[el] = true
-	w.edits = append(w.edits, musicxml.Edit{Span: span, Text: "<?" + Target + " was " + text + "?>"})
+	w.edits = append(w.edits, musicxml.Edit{Span: span, Text: "<?" + Target + " " + instead + " " + text + "?>" + with})
+	return true
 }
 
 func onlyWords(direction *etree.Element) bool {

@@ -3,38 +3,54 @@ package mark
 import (
 	"strings"
 
+	"github.com/beevik/etree"
+
 	"stopgap/musicxml"
 )
 
 // Strip lists the edits that take the tool's marks out of a document again,
-// and how many there are.
+// and how many marks there were.
 func Strip(doc *musicxml.Document) (edits []musicxml.Edit, marks int) {
 	text := doc.Text()
+	done := 0 // up to where the text is dealt with
 	for _, in := range doc.Instructions(Target) {
+		if in.Span.Start < done {
+			continue // inside something that goes as a whole
+		}
 		// As it stands in the file: a parser would make every line end a LF.
 		inst := strings.TrimSuffix(strings.TrimPrefix(text[in.Span.Start:in.Span.End], "<?"+Target), "?>")
 		kind, rest, _ := strings.Cut(strings.TrimLeft(inst, " \t\r\n"), " ")
-		switch kind {
-		case "octave":
-			if in.Next != nil && in.Next.Tag == "octave" {
-				edits = append(edits, musicxml.Edit{Span: in.Span}, musicxml.Edit{Span: doc.Inner(in.Next), Text: rest})
-				continue
-			}
-			fallthrough
+		edit := musicxml.Edit{Span: in.Span}
+		switch {
+		case kind == wasThere:
+			edit.Text = rest
+		case kind == instead && in.Next != nil:
+			edit.Span.End, edit.Text = doc.Span(in.Next).End, rest
+		case kind == wasOctave && in.Next != nil && in.Next.Tag == "octave":
+			edits = append(edits, edit)
+			edit = musicxml.Edit{Span: doc.Inner(in.Next), Text: rest}
 		default:
-			start := in.Span.Start
-			for start > 0 && strings.IndexByte(" \t\r\n", text[start-1]) >= 0 {
-				start--
+			for edit.Span.Start > done && strings.IndexByte(" \t\r\n", text[edit.Span.Start-1]) >= 0 {
+				edit.Span.Start--
 			}
-			end := in.Span.End
-			if in.Next != nil && in.Next.Tag == "direction" {
-				end = doc.Span(in.Next).End
+			if in.Next != nil && isAdded(in.Next) {
+				edit.Span.End = doc.Span(in.Next).End
 			}
-			edits = append(edits, musicxml.Edit{Span: musicxml.Span{Start: start, End: end}})
-			marks++
-		case "was":
-			edits = append(edits, musicxml.Edit{Span: in.Span, Text: rest})
+			if in.Next == nil || in.Next.FindElement("direction-type/words") != nil {
+				marks++
+			}
 		}
+		done = edit.Span.End
+		edits = append(edits, edit)
 	}
 	return edits, marks
+}
+
+// isAdded reports whether an element is of the kind that the tool adds.
+func isAdded(el *etree.Element) bool {
+	switch el.Tag {
+	case "direction", "attributes", "accidental":
+		return true
+	}
+	return false
 }

@@ -32,13 +32,12 @@ func word(key, lang string) string {
 	return words()[[2]string{key, "en"}]
 }
 
-// hand is how a line's player is called before what he does, "" for the feet.
-func hand(line passage.Line, lang string) string {
+// handWord is how a hand is called before what it does, "" for both and for
+// the feet.
+func handWord(line passage.Line, lang string) string {
 	switch line {
-	case passage.RH:
-		return word("rh", lang)
-	case passage.LH:
-		return word("lh", lang)
+	case passage.RH, passage.LH:
+		return word(string(line), lang)
 	}
 	return ""
 }
@@ -62,8 +61,12 @@ func Coupler(c *registry.Coupler) string {
 	if c.From == c.To {
 		return c.Text
 	}
-	text := Abbreviation(c.From) + " to " + Abbreviation(c.To)
-	switch c.Octave {
+	return couplerText(c.From, c.To, c.Octave)
+}
+
+func couplerText(from, to *registry.Division, octave int) string {
+	text := Abbreviation(from) + " to " + Abbreviation(to)
+	switch octave {
 	case 1:
 		text += " 4"
 	case -1:

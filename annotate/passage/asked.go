@@ -50,10 +50,15 @@ type Played struct {
 
 // Pressed is one note as a key.
 type Pressed struct {
-	Key   registry.Key
-	Note  *musicxml.Note
-	Staff *Staff
+	Key    registry.Key
+	Note   *musicxml.Note
+	Staff  *Staff
+	Struck *musicxml.Note // where the key goes down: the note itself, or the first of those tied to it
 }
+
+// StruckIn reports whether the key goes down in the span, rather than being
+// held into it by a tie or by a long note.
+func (n Pressed) StruckIn(span Span) bool { return span.Contains(n.Struck.Onset) }
 
 // Asked is what is to be drawn on one division.
 type Asked struct {

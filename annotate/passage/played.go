@@ -109,7 +109,7 @@ func (l *Layout) NotesOf(line Line, span Span) []Pressed {
 		if s == l.Shared && l.byFeet(n) != (line == Feet) {
 			continue
 		}
-		out = append(out, Pressed{Key: s.Key(n), Note: n, Staff: s})
+		out = append(out, Pressed{Key: s.Key(n), Note: n, Staff: s, Struck: s.struck(n)})
 	}
 	sortNotes(out)
 	return out

@@ -1,6 +1,8 @@
 package passage
 
 import (
+	"cmp"
+	"slices"
 	"sort"
 
 	"stopgap/musicxml"
@@ -11,6 +13,7 @@ import (
 type staffNotes struct {
 	notes   []*musicxml.Note
 	longest musicxml.Time
+	heads   map[*musicxml.Note]*musicxml.Note // of notes that a tie only holds on: the one that was struck
 }
 
 // notes are the staff's pitched notes that are played, by onset.
@@ -29,8 +32,39 @@ func (s *Staff) notes() *staffNotes {
 		sort.SliceStable(s.played.notes, func(i, j int) bool {
 			return s.played.notes[i].Onset.Less(s.played.notes[j].Onset)
 		})
+		s.played.tie()
 	}
 	return s.played
+}
+
+// tie follows the ties from each note to those that it is held on in.
+func (s *staffNotes) tie() {
+	s.heads = map[*musicxml.Note]*musicxml.Note{}
+	last := map[int][]*musicxml.Note{} // by key: the notes that a tie begins at, newest last
+	for _, n := range s.notes {
+		key := n.Pitch.MIDI()
+		if n.TieStop {
+			for _, from := range slices.Backward(last[key]) {
+				if from.End() == n.Onset && from != n {
+					s.heads[n] = cmp.Or(s.heads[from], from)
+					break
+				}
+			}
+		}
+		if n.TieStart && !n.Grace {
+			if last[key] = append(last[key], n); len(last[key]) > voicesTied {
+				last[key] = last[key][1:]
+			}
+		}
+	}
+}
+
+// voicesTied is how many voices may hold one key at once and still be told apart.
+const voicesTied = 4
+
+// struck is the note at which the key goes down: the first of those tied.
+func (s *Staff) struck(n *musicxml.Note) *musicxml.Note {
+	return cmp.Or(s.notes().heads[n], n)
 }
 
 // sounding are the notes that sound anywhere in the span.

@@ -79,6 +79,7 @@ type Path struct {
 // A Line is who plays what from where.
 type Line struct {
 	Asked     *passage.Played
+	By        passage.Line // who plays it: the line itself, or the one that it changes parts with
 	Part      *Part
 	Keyboard  *registry.Keyboard // nil where it cannot be played
 	Octave    int

@@ -215,7 +215,7 @@ func (r *resolver) coupler(from, to *registry.Division, octave int) *registry.Co
 // line that did not ask for it.
 func (r *resolver) lines(s *Setting) {
 	for _, played := range s.Passage.Lines {
-		line := &Line{Asked: played, Part: s.partOf(played.Division)}
+		line := &Line{Asked: played, By: played.Line, Part: s.partOf(played.Division)}
 		s.Lines = append(s.Lines, line)
 		if line.Part == nil || line.Part.Host == nil {
 			continue
