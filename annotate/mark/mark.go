@@ -12,6 +12,7 @@ import (
 	"stopgap/annotate/passage"
 	"stopgap/annotate/resolve"
 	"stopgap/musicxml"
+	"stopgap/registry"
 )
 
 // A Kind is what a mark is about.
@@ -52,7 +53,7 @@ const (
 func Of(plan *resolve.Plan) []Mark {
 	m := &marker{
 		plan: plan, lang: plan.Asked.Lang,
-		said: map[passage.Division]string{}, at: map[passage.Line]whereabouts{},
+		said: map[passage.Division]saying{}, at: map[passage.Line]whereabouts{},
 		couplersSaid: map[string]bool{}, marked: map[*Shift]bool{},
 	}
 	m.findShifts()
@@ -76,7 +77,7 @@ type marker struct {
 	lang  string
 	marks []Mark
 
-	said         map[passage.Division]string // what the last mark said of each division
+	said         map[passage.Division]saying
 	at           map[passage.Line]whereabouts
 	couplersSaid map[string]bool
 	shifts       []*Shift // in time order
@@ -87,7 +88,13 @@ type marker struct {
 type whereabouts struct {
 	asked    passage.Division
 	keyboard string
-	by       passage.Line
+	by       passage.Line // who plays the line for it, where hand and feet have changed parts
+}
+
+// A saying is what the last mark said of a division, as long as it is still so.
+type saying struct {
+	text  string
+	drawn string // what is drawn on its host
 }
 
 func (m *marker) add(k Kind, staff *passage.Staff, t musicxml.Time, placement, text string) *Mark {
@@ -101,17 +108,18 @@ func (m *marker) add(k Kind, staff *passage.Staff, t musicxml.Time, placement, t
 // part marks what is given for one division, where it differs from what is
 // printed and from what the last mark said, and where its hands move.
 func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
+	d := p.Asked.Division
 	lines := linesOn(s, p)
 	if len(lines) == 0 && len(p.Asked.Voices) == 0 {
 		return
 	}
-	goes := m.goes(lines)
-	text, differs := m.describe(p, lines, goes || handsApart(s)), m.differs(p, lines)
-	before := m.said[p.Asked.Division]
+	goes, moves := m.goes(lines)
+	differs, anew := m.differs(p, lines), asksAnew(s, d)
+	text := m.describe(p, lines, goes || handsApart(s))
+	before, now := m.said[d], saying{text, drawnOn(s, p.Host)}
 	shifts := m.beginning(s, lines)
 	switch {
-	case differs && text != before, !differs && before != "" && !asksAnew(s, p.Asked.Division) && text != before:
-		m.said[p.Asked.Division] = text
+	case differs && (now != before || goes && anew), !differs && before.text != "" && !anew:
 	case len(shifts) > 0:
 		text = octaveWord(p.Octave, m.lang)
 	case goes:
@@ -119,51 +127,66 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 	default:
 		text = ""
 	}
-	if !differs {
-		delete(m.said, p.Asked.Division)
+	if m.said[d] = now; !differs {
+		delete(m.said, d)
 	}
 	if text == "" {
 		return
 	}
-	staff, placement := m.place(p.Asked.Division, lines)
+	staff, placement := m.place(d)
 	when, kind := s.Passage.Start, Stops
 	switch {
 	case len(shifts) > 0:
 		kind, when = Octave, shifts[0].start()
-	case goes:
+	case moves:
 		kind, when = Manual, firstNote(s, lines)
-	case p.Host != nil:
+		staff, placement = m.beside(lines, staff, placement)
+	case p.Host != nil && !goes:
 		when = changeTime(s, lines, m.plan.Asked.Layout)
 	}
 	mark := m.add(kind, staff, when, placement, text)
 	mark.Shifts = shifts
 	if differs {
-		mark.Replaces = asking(s, p.Asked.Division)
+		mark.Replaces = asking(s, d)
 	}
 }
 
+// drawnOn lists what is drawn on a division.
+func drawnOn(s *resolve.Setting, d *registry.Division) string {
+	var names []string
+	if d != nil {
+		for _, st := range s.StopsInOrder(d) {
+			names = append(names, st.Text)
+		}
+	}
+	return strings.Join(names, ",")
+}
+
 // goes notes where the lines are, and reports whether one of them is elsewhere
-// than the print sends it, or has come back from there.
-func (m *marker) goes(lines []*resolve.Line) bool {
-	goes := false
+// than the print sends it, or has come back from there; and whether it was in
+// another place before, so that it moves.
+func (m *marker) goes(lines []*resolve.Line) (goes, moves bool) {
 	for _, line := range lines {
 		if line.Keyboard == nil || len(line.Asked.Notes) == 0 {
 			continue
 		}
-		now := whereabouts{line.Asked.Division, line.Keyboard.Name, line.By}
+		now := whereabouts{asked: line.Asked.Division, keyboard: line.Keyboard.Name}
+		if line.By != line.Asked.Line {
+			now.by = line.By
+		}
 		for _, player := range playersOf(line.Asked.Line) {
 			was, known := m.at[player]
 			m.at[player] = now
-			strays := m.plan.Moved(line.Part) || line.By != line.Asked.Line
-			switch {
+			switch strays := m.plan.Moved(line.Part) || now.by != ""; {
 			case !known || was.asked != now.asked:
 				goes = goes || strays
 			default:
-				goes = goes || was.keyboard != now.keyboard || was.by != now.by
+				goes = goes || was != now
 			}
+			moves = moves || goes && known
 		}
 	}
-	return goes
+	return goes, moves
 }
 
 func playersOf(line passage.Line) []passage.Line {
@@ -187,8 +210,8 @@ func firstNote(s *resolve.Setting, lines []*resolve.Line) musicxml.Time {
 }
 
 // place is where the marks of a division stand: manuals above the top staff,
-// the pedal below its own, and what is the left hand's alone at its staff.
-func (m *marker) place(d passage.Division, lines []*resolve.Line) (*passage.Staff, string) {
+// the pedal below its own.
+func (m *marker) place(d passage.Division) (*passage.Staff, string) {
 	l := m.plan.Asked.Layout
 	if d == passage.Pedal {
 		if s := l.Of(passage.Feet); s != nil {
@@ -198,13 +221,6 @@ func (m *marker) place(d passage.Division, lines []*resolve.Line) (*passage.Staf
 			return l.Shared, "below"
 		}
 	}
-	if len(lines) == 1 && lines[0].Asked.Line == passage.LH {
-		if s := l.Of(passage.LH); s != nil && s == l.Shared {
-			return s, "above"
-		} else if s != nil {
-			return s, "below"
-		}
-	}
 	if s := l.Of(passage.RH); s != nil {
 		return s, "above"
 	}
@@ -212,6 +228,22 @@ func (m *marker) place(d passage.Division, lines []*resolve.Line) (*passage.Staf
 		return l.Staves[0], "above"
 	}
 	return nil, ""
+}
+
+// beside is where the move of a hand is marked: at its note, so the left
+// hand's at the left hand's staff.
+func (m *marker) beside(lines []*resolve.Line, staff *passage.Staff, placement string) (*passage.Staff, string) {
+	if len(lines) != 1 || lines[0].Asked.Line != passage.LH {
+		return staff, placement
+	}
+	switch s := m.plan.Asked.Layout.Of(passage.LH); s {
+	case nil:
+		return staff, placement
+	case m.plan.Asked.Layout.Shared:
+		return s, "above"
+	default:
+		return s, "below"
+	}
 }
 
 // handsApart reports whether the hands play on different divisions, so that a
@@ -255,7 +287,7 @@ func (m *marker) follows(s *resolve.Setting) {
 		texts = append(texts, text)
 	}
 	if len(texts) > 0 {
-		staff, placement := m.place(passage.Pedal, nil)
+		staff, placement := m.place(passage.Pedal)
 		m.add(Coupled, staff, s.Passage.Start, placement, strings.Join(texts, ", "))
 	}
 }
@@ -280,7 +312,7 @@ func (m *marker) couplers(s *resolve.Setting) {
 			continue
 		}
 		m.couplersSaid[text] = true
-		staff, placement := m.place(c.To, nil)
+		staff, placement := m.place(c.To)
 		m.add(Coupled, staff, s.Passage.Start, placement, text)
 	}
 }

@@ -141,7 +141,7 @@ func (m *marker) octavesGoOn(s *resolve.Setting) {
 		}
 		for _, line := range s.Lines {
 			if slices.Contains(playersOf(line.Asked.Line), sh.line) {
-				staff, placement := m.place(line.Asked.Division, []*resolve.Line{line})
+				staff, placement := m.place(line.Asked.Division)
 				m.add(Octave, staff, sh.start(), placement, octaveWord(sh.Octave, m.lang)).Shifts = []*Shift{sh}
 				break
 			}
@@ -171,9 +171,9 @@ func (m *marker) loco() {
 		if sh.next == nil || shifted[sh.next] {
 			continue
 		}
-		staff, placement := sh.Staff, "below"
-		if sh.line != passage.Feet {
-			staff, placement = m.place(passage.Division{}, []*resolve.Line{{Asked: &passage.Played{Line: sh.line}}})
+		staff, placement := m.place(passage.Division{})
+		if sh.line == passage.Feet {
+			staff, placement = m.place(passage.Pedal)
 		}
 		loco := word("loco", m.lang)
 		if i, ok := marks[place{staff, sh.next.Onset, placement}]; ok {
