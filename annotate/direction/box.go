@@ -43,7 +43,7 @@ func (r *reader) readBox() bool {
 	case r.stateAt(i) > 0 && r.boxBefore(i):
 		state, next = r.boxState(i)
 	default:
-		if roles, after := r.divisionAt(i); len(roles) > 0 {
+		if roles, _, after := r.divisionList(i, false); len(roles) > 0 {
 			where, state, next = r.divisionBox(roles, after)
 		}
 	}

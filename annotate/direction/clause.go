@@ -16,13 +16,17 @@ type clause struct {
 	colon    bool // a colon stands after the divisions
 	verb     Verb
 	given    bool // the text has a word for the verb
+	ended    bool // a verb stood after it: only its division may still follow
 	items    []item
 	without  []item  // what it leaves out
+	infix    int     // how many items there were when a division was named between name and pitch
 	before   *clause // the list that an "and" joins this one to
 }
 
 // hasItems reports whether a list of stops is being read.
-func (r *reader) hasItems() bool { return r.clause != nil && len(r.clause.items) > 0 }
+func (r *reader) hasItems() bool {
+	return r.clause != nil && len(r.clause.items) > 0 && !r.clause.ended
+}
 
 // addItem takes an item into the list that is being read, or begins one.
 func (r *reader) addItem(it item) {
@@ -30,10 +34,25 @@ func (r *reader) addItem(it item) {
 		r.addException(it)
 		return
 	}
+	if r.clause != nil && r.clause.ended {
+		r.closeClause()
+	}
 	if r.clause == nil {
 		r.openClause(it)
 	}
 	c := r.clause
+	if n := len(c.items); n > 1 && it.kind == pitchItem && it.gap.close && !it.gap.broken() && c.items[n-1].gap.or && len(c.items[n-1].feet) == 0 {
+		c.items[n-2].feet, c.items[n-1].feet = it.feet, it.feet // "Krummhorn (oder Oboe) 8'"
+		r.rest(c.entry, it.from, it.to)
+		r.take(it.to)
+		return
+	}
+	if n := len(c.items); n > 0 && it.kind == pitchItem && it.gap == (gap{}) && c.infix == n && len(c.items[n-1].feet) == 0 {
+		c.items[n-1].feet = it.feet // "Anches Péd. 16"
+		r.rest(c.entry, it.from, it.to)
+		r.take(it.to)
+		return
+	}
 	if it.kind == pitchItem && it.strength == "" && len(c.items) > 0 && !it.gap.line {
 		if last := c.items[len(c.items)-1]; last.kind == pitchItem && (it.gap.and || it.gap.comma) {
 			it.strength = last.strength
@@ -60,6 +79,10 @@ func (r *reader) openClause(first item) {
 	if r.head != nil {
 		c.colon = r.head.colon
 		c.entry = r.head.entry
+		if r.head.letters {
+			// "G.P.R. Fonds 8": on each, and all sounding together
+			c.entry.statements = coupledTogether(r.head.divisions, 0).statements(Couple)
+		}
 		r.head = nil
 	} else {
 		c.entry = r.emit(first.from, first.from)
@@ -169,7 +192,7 @@ func (r *reader) applyVerb(v Verb) {
 		}
 	}
 	r.rest(r.clause.entry, r.i, r.i+1)
-	r.closeClause()
+	r.clause.ended = true
 }
 
 // removable reports whether items are all such as are put on and off: reeds,

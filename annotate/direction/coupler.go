@@ -37,7 +37,7 @@ func (r *reader) joint(i int) (w way, octaves []int, next int) {
 		i++
 	}
 	switch {
-	case r.is(i, classTo), r.could(i, classTo) && r.isRoman(i-1) && r.isRoman(i+1), coupled && (r.is(i, classAt) || r.is(i, classWith) || r.is(i, classOf)):
+	case r.is(i, classTo), r.could(i, classTo) && (r.isRoman(i-1) || r.is(i-1, classDivision) || r.is(i-1, classManual)) && (r.isRoman(i+1) || r.is(i+1, classDivision)), coupled && (r.is(i, classAt) || r.is(i, classWith) || r.is(i, classOf)):
 		i = r.skip(i + 1)
 		if coupled {
 			return usual, octaves, i
@@ -45,6 +45,8 @@ func (r *reader) joint(i int) (w way, octaves []int, next int) {
 		return directed, octaves, i
 	case coupled:
 		return usual, octaves, i
+	case r.is(i, classOf) && r.uncoupling:
+		return directed, octaves, r.skip(i + 1) // "uncouple Sw. from Gt."
 	case r.mark(i) == markSlash && !r.isRoman(i-1) && !r.isRoman(i+1):
 		return usual, octaves, i + 1 // "G/R" and "R/G" are the same coupler
 	case r.mark(i) == markArrow, r.mark(i) == markSlash:
@@ -177,13 +179,19 @@ func (r *reader) readCoupler() bool {
 	commanded := false
 	switch {
 	case r.is(i, classUncouple):
-		verb, commanded = Uncouple, true
+		verb, commanded, r.uncoupling = Uncouple, true, true
 		i = r.skip(i + 1)
 	case r.is(i, classCouple):
 		commanded = true
 		i = r.skip(i + 1)
 	}
 	c, ok := r.couplingAt(i, commanded, &verb)
+	r.uncoupling = false
+	if !ok && commanded && verb == Couple && r.is(i, classTo) {
+		if to, next := r.targets(i + 1); len(to) > 0 {
+			c, ok = coupling{from: unnamed, to: to, literal: true, next: next}, true // "couple to Great"
+		}
+	}
 	if !ok && commanded && !r.is(r.i, classExpression) && (r.ends(i) || r.is(r.i, classUncouple)) {
 		c, ok = coupling{from: every, to: unnamed, literal: true, bare: true, next: i}, true
 	}
@@ -273,7 +281,7 @@ func (r *reader) couplingAt(i int, commanded bool, verb *Verb) (coupling, bool) 
 			*verb = Uncouple
 			return coupling{from: every, to: unnamed, literal: true, next: j + 2}, true
 		}
-	case r.is(j, classCoupled) && !r.is(j, classRole), r.is(j, classUncoupled):
+	case r.is(j, classCoupled), r.is(j, classUncoupled):
 		return r.coupledAlone(j, verb)
 	}
 	if c, ok := r.pair(i); ok {
@@ -464,6 +472,12 @@ func (r *reader) coupledAlone(i int, verb *Verb) (coupling, bool) {
 	if r.is(i, classUncoupled) && !r.is(i, classCoupled) {
 		*verb = Uncouple
 	}
+	if r.is(i, classRole) && (r.mark(i+1) == markColon || r.voicesFollow(i+1)) {
+		return coupling{}, false // "Acc.: Bourdon 8", the accompaniment
+	}
+	if roles, together, next := r.divisionList(i+1, false); together && len(roles) > 1 && r.is(i, classCoupled) {
+		return coupledTogether(roles, next), true // "Acc. P.G."
+	}
 	if c, ok := r.pair(i + 1); ok && r.is(i, classCoupled) {
 		return c, true // "Acc. R. au G.O."
 	}
@@ -520,10 +534,24 @@ func (r *reader) coupledList(i int, commanded bool, verb *Verb) (coupling, bool)
 	if len(roles) == 0 {
 		return coupling{}, false
 	}
+	if more, after := r.bareDivisions(i); len(more) > len(roles) && r.is(after, classCoupled) && roles[0] != division.Pedal {
+		roles, next = more, after // "G.O. Pos. Réc. accouplés"
+	}
 	j := next
 	if r.is(j, classUnisonOff) && len(roles) == 1 {
 		*verb = Uncouple
 		return coupling{from: roles, to: roles, literal: true, next: j + 1}, true
+	}
+	if len(roles) == 1 && !r.feetAt(j).IsZero() {
+		// "Sw. 16 & 4 ft. couplers"
+		if feet, after := r.pitchesAt(j, true); r.is(after, classCoupler) {
+			c := coupling{from: roles, to: roles, literal: true, next: after + 1}
+			for _, f := range feet {
+				c.octaves = append(c.octaves, octaveOf(f.String()))
+			}
+			return c, true
+		}
+		return coupling{}, false
 	}
 	if len(roles) == 1 && (r.is(j, classOctaveCoupler) || r.is(j, classOctave) && (r.is(j+1, classCoupler) || !r.is(j, classStop))) && !r.is(j+1, classTo) {
 		next := j + 1 + b2i(r.is(j+1, classCoupler))
@@ -546,7 +574,7 @@ func (r *reader) coupledList(i int, commanded bool, verb *Verb) (coupling, bool)
 		return coupling{}, false
 	}
 	if len(roles) == 1 {
-		if to := r.couplerTarget(); to != division.None && to != roles[0] && r.head == nil {
+		if to := r.couplerTarget(); to != division.None && to != roles[0] {
 			return coupling{from: roles, to: []division.Role{to}, next: j}, true
 		}
 		return r.oneCoupled(roles[0], j, *verb), true
@@ -560,12 +588,7 @@ func (r *reader) coupledList(i int, commanded bool, verb *Verb) (coupling, bool)
 
 // coupledTogether couples all of several divisions to the greatest of them.
 func coupledTogether(roles []division.Role, next int) coupling {
-	main := roles[0]
-	for _, d := range roles {
-		if rank(d) < rank(main) {
-			main = d
-		}
-	}
+	main := greatest(roles)
 	c := coupling{to: []division.Role{main}, literal: true, next: next}
 	for _, d := range roles {
 		if d != main {
@@ -597,6 +620,7 @@ func (r *reader) couplerOctaves(c *coupling) (next int) {
 	}
 	if r.is(next, classCoupled) && len(c.to) > 0 && !r.coupledToMore(next) {
 		next++
+		c.literal = false
 	}
 	for {
 		j := next

@@ -13,7 +13,8 @@ type head struct {
 	entry     *entry // where "play ?: D" goes if nothing comes to hang on it
 	last      int    // the lexeme after it
 	colon     bool
-	together  bool // the divisions are to sound together: "G.P.R."
+	together  bool // the divisions are to sound together: "G. et R."
+	letters   bool // they are written as one: "G.P.R."
 }
 
 var romanNumbers = map[string]int{"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5}
@@ -121,6 +122,8 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 		role = division.Positive
 		switch {
 		case r.mark(i-1) == markSlash && r.at(i-2).token.text == "r", r.lang == "fr":
+		case r.mark(i+1) == markSlash && r.isRoman(i+2):
+			role = division.Pedal
 		case r.mark(i-1) == markSlash || r.mark(i-1) == markHyphen || r.is(i-1, classTo):
 			role = division.Pedal
 		case r.lang == "de" || r.lang == "nl" || r.lang == "it" || r.lang == "es":
@@ -193,12 +196,31 @@ func (r *reader) readHead() bool {
 	if len(roles) == 0 || !r.standsForDivision(r.i, next) {
 		return false
 	}
-	if r.hasItems() && r.trails(next) {
-		r.nameAfter(roles, next)
-		return true
+	if c := r.clause; c != nil && len(c.items) > 0 {
+		last := c.items[len(c.items)-1]
+		if r.gap == (gap{}) && !c.ended && (len(c.lead) == 0 || c.leadWeak) && last.kind == familyItem && len(last.feet) == 0 && r.pitchOnly(next) {
+			c.lead, c.leadWeak, c.infix = roles, false, len(c.items) // "Anches Péd. 16"
+			r.rest(c.entry, r.i, next)
+			r.scope, r.scopeWeak = roles, true
+			r.take(next)
+			return true
+		}
+		if r.trails(next) {
+			r.nameAfter(roles, next)
+			return true
+		}
 	}
 	from := r.i
 	alone := !r.voicesFollow(next) && !r.rangeFollows(next)
+	if alone && r.reducing {
+		// "reduce Gt." says that it is to be less and not what is left
+		for ; r.i < next; r.i++ {
+			r.lost[r.i] = true
+		}
+		r.closeClause()
+		r.scope, r.scopeWeak = roles, false
+		return true
+	}
 	if alone && (r.verb == Off || r.verb == Add) && !r.later && r.readChangeOfDivision(roles, from, next) {
 		return true
 	}
@@ -208,9 +230,21 @@ func (r *reader) readHead() bool {
 	}
 	r.closeClause()
 	r.closeHead()
-	r.openHead(roles, together || len(roles) > 1, from, next)
+	r.openHead(roles, len(roles) > 1, from, next)
+	if r.head != nil {
+		r.head.letters = together
+	}
 	r.take(next)
 	return true
+}
+
+// pitchOnly reports whether pitches without a name stand at i.
+func (r *reader) pitchOnly(i int) bool {
+	if r.feetAt(i).IsZero() {
+		return false
+	}
+	_, next := r.pitchesAt(i, true)
+	return !r.nameAt(next) && !r.is(next, classCoupler)
 }
 
 // openHead makes divisions those that what follows is about.
@@ -244,7 +278,7 @@ func (r *reader) standsForDivision(i, next int) bool {
 		return r.voicesFollow(next) || r.gap.at || r.gap.to
 	}
 	switch {
-	case len(lx.token.text) == 1 && lx.end == lx.token.end && !r.isRoman(i) && lx.token.text != "r" && lx.token.text != "g":
+	case lx.token.kind == wordToken && len(lx.token.text) == 1 && lx.end == lx.token.end && !r.isRoman(i) && lx.token.text != "r" && lx.token.text != "g":
 		// A single letter needs its dot and something to be about.
 		return lx.dot && (r.voicesFollow(next) || r.mark(next) == markColon) || r.mark(next) == markColon
 	case lx.sensible(classJoined):
@@ -327,12 +361,7 @@ func (r *reader) closeHead() {
 	if h == nil {
 		return
 	}
-	main := h.divisions[0]
-	for _, d := range h.divisions {
-		if rank(d) < rank(main) {
-			main = d
-		}
-	}
+	main := greatest(h.divisions)
 	if !h.together {
 		h.entry.statements = []Statement{playStatement(AnyHand, main)}
 		return
@@ -340,11 +369,18 @@ func (r *reader) closeHead() {
 	if main != division.Pedal {
 		h.entry.statements = append(h.entry.statements, playStatement(AnyHand, main))
 	}
-	for _, d := range h.divisions {
-		if d != main {
-			h.entry.statements = append(h.entry.statements, Statement{Verb: Couple, Division: d, To: main})
+	h.entry.statements = append(h.entry.statements, coupledTogether(h.divisions, 0).statements(Couple)...)
+}
+
+// greatest is the division that leads among several.
+func greatest(roles []division.Role) division.Role {
+	main := roles[0]
+	for _, d := range roles {
+		if rank(d) < rank(main) {
+			main = d
 		}
 	}
+	return main
 }
 
 // hang reports whether what is read next hangs on the division named last,

@@ -65,13 +65,24 @@ func (r *reader) readHand() bool {
 		return false
 	}
 	hand := Hand(s.value)
-	j := r.skip(r.i+1, classAt, classTo, classOn, classOf)
+	first := r.i + 1
+	if k := first; r.joins(k) && r.is(k+1, classHand) && r.value(k+1, classHand) != s.value {
+		hand, first = Both, k+2 // "L.H. & R.H."
+	}
+	var role *Statement
+	for k := first; k < first+2 && r.is(k, classRole) && !(r.is(k, classDivision) && r.voicesFollow(k+1)); k++ {
+		if after := r.skip(k+1, classAt, classOn); after > k+1 && r.divisionFollows(after) {
+			role, first = &Statement{Verb: Lead, State: r.value(k, classRole)}, k+1 // "R.H. solo on Sw."
+		}
+	}
+	j := r.skip(first, classAt, classTo, classOn, classOf, classNeutral)
 	if m := r.mark(j); m == markColon || m == markHyphen || m == markLongDash || m == markComma || m == markOpen {
 		j = r.skip(j+1, classAt, classTo, classOn)
 	}
 	roles, together, next := r.divisionList(j, false)
 	soloist := len(roles) == 1 && roles[0] == division.Solo && r.lang != "en" && r.lang != "" && !r.voicesFollow(next)
-	if len(roles) > 0 && !r.startsPair(j) && !soloist && r.divisionPlausible(j) {
+	before := r.head != nil && r.gap == (gap{}) && r.mark(first) == markComma // "Sw. R.H., Ch. L.H."
+	if len(roles) > 0 && !before && !r.startsPair(j) && !soloist && r.divisionPlausible(j) {
 		if r.mark(j-1) == markOpen && r.mark(next) == markClose {
 			next++
 		}
@@ -79,6 +90,10 @@ func (r *reader) readHand() bool {
 		r.closeHead()
 		main := roles[0]
 		e := r.emit(r.i, next, playStatement(hand, main))
+		if role != nil {
+			role.Division = main
+			e.statements = append(e.statements, *role)
+		}
 		if together {
 			for _, d := range roles[1:] {
 				a, b := usualCoupler(d, main)

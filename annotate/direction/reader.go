@@ -41,6 +41,9 @@ type reader struct {
 	out      []*entry
 	recall   bool
 
+	uncoupling bool // an "uncouple" has been read, so that "from" joins two divisions
+	reducing   bool // a "reduce" has been read
+
 	scope     []division.Role // the divisions that what follows is about
 	before    []division.Role // those named before them in the same line
 	scopeWeak bool            // they were named after their stops, so others may follow
@@ -240,6 +243,7 @@ func (r *reader) readMark() bool {
 // endPhrase forgets what held only for the phrase before.
 func (r *reader) endPhrase() {
 	r.verb, r.with, r.later, r.prepare, r.limit, r.strength = "", false, false, false, false, ""
+	r.reducing = false
 }
 
 // pass passes over a lexeme that nothing reads.

@@ -18,7 +18,7 @@ func (r *reader) readVerb() bool {
 		r.verb, r.prepare = Set, true
 	case r.is(r.i, classReduce):
 		r.closeClause()
-		r.verb = Set
+		r.verb, r.reducing = Set, true
 	case r.is(r.i, classWithout), r.is(r.i, classExcept):
 		return r.readWithout()
 	case r.is(r.i, classOff):
@@ -275,7 +275,7 @@ func (r *reader) addRange(it item) {
 		items := r.clause.items
 		last := items[len(items)-1]
 		switch {
-		case last.kind == fullItem, last.kind == groupItem && last.group == Tutti, last.kind == familyItem && r.family(last) == Principal && len(last.feet) == 0,
+		case last.kind == fullItem, last.kind == groupItem && last.group == Tutti, last.kind == familyItem && r.family(last) == Principal && (len(last.feet) == 0 || len(last.feet) == 1 && last.feet[0] == pitch.Foot(8)),
 			last.kind == pitchItem && len(last.feet) == 1 && last.feet[0] == pitch.Foot(8):
 			r.clause.items = items[:len(items)-1]
 			if len(items) == 1 {
