@@ -31,6 +31,7 @@ type pageView struct {
 	Start                  []row
 	StartPulls             []pull
 	StartTexts             []pageAsked
+	StartSee               []pageReason
 	Entries                []pageEntry
 	Generals               []pageGeneral
 	ByHand                 string
@@ -47,9 +48,14 @@ type pageEntry struct {
 	Piston         int
 	Pulls          []pull
 	Asked          []pageAsked
-	See            []int // the numbers of the substitutions that begin here
+	See            []pageReason // of the substitutions that begin here
 	Hurried        bool
 	Whole          []row
+}
+
+type pageReason struct {
+	Number int
+	Text   string
 }
 
 type pageAsked struct{ Where, Text, Lang string }
@@ -107,6 +113,7 @@ func writePage(w io.Writer, s *sheet, listener ear) error {
 	if !v.Registrant {
 		s.fillForPlayer(v, listener)
 	}
+	v.StartSee = s.pageEntry(first, v.Others).See
 	for _, e := range s.entries[1:] {
 		if v.Registrant && e.knobs() == 0 {
 			continue
@@ -155,7 +162,7 @@ func (s *sheet) pageEntry(e *entry, others []substitution) pageEntry {
 	for _, r := range e.reasons {
 		for _, o := range others {
 			if o.Asked == s.askedText(r) && o.Given == s.givenText(r) && o.Why == r.text {
-				p.See = append(p.See, o.Number)
+				p.See = append(p.See, pageReason{o.Number, r.says(e, Options{})})
 			}
 		}
 	}

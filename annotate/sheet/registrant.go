@@ -113,5 +113,12 @@ func (s *sheet) number() string {
 			changes, knobs = changes+1, knobs+n
 		}
 	}
-	return fmt.Sprintf("%d times, %d knobs in all", changes, knobs)
+	return fmt.Sprintf("%s, %s in all", counted(changes, "change"), counted(knobs, "knob"))
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }
