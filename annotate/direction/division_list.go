@@ -109,6 +109,9 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 	if !ok {
 		return nil, i
 	}
+	if lx := r.at(i); lx.end == lx.token.end && !lx.dot && (r.could(i, classAt) || r.could(i, classTo) || r.could(i, classOf) || r.could(i, classArticle)) {
+		return nil, i // "op HW"
+	}
 	role := division.Role(s.value)
 	if next := r.at(i + 1); len(r.at(i).token.text) == 1 && next.number && next.glued && !r.at(i).dot {
 		return nil, i // "G7" is a chord
@@ -286,7 +289,7 @@ func (r *reader) standsForDivision(i, next int) bool {
 	case lx.sensible(classStop):
 		return r.prefersDivision(i, next)
 	case lx.sensible(classExpression) || lx.sensible(classTempo):
-		return r.voicesFollow(next) || r.mark(next) == markColon
+		return r.voicesFollow(next) || r.mark(next) == markColon || r.gap.at && r.ends(next)
 	}
 	return true
 }

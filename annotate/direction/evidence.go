@@ -183,5 +183,6 @@ func (r *reader) unreadable(i int) bool {
 		return false
 	}
 	content, _ := lx.weight()
-	return r.unknown(i) || content
+	small := r.could(i, classAnd) || r.could(i, classOf) || r.could(i, classAt) || r.could(i, classTo) || r.could(i, classArticle)
+	return r.unknown(i) || content && !small
 }

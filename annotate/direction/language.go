@@ -12,6 +12,7 @@ const (
 	commonWeight = 5 // a word that ordinary texts use too
 	smallWeight  = 4 // a word of the grammar, which languages share by chance
 	stopWeight   = 6 // a stop's name travels
+	accentWeight = 2 // a letter that few languages have
 )
 
 // detect decides in which language a text is written: the one that most of
@@ -55,6 +56,11 @@ func detect(lexemes []lexeme, hint string) string {
 			}
 		}
 	}
+	for i := range lexemes {
+		if l := accented(lexemes[i].token.letters); l >= 0 {
+			votes[l] += 12 * accentWeight
+		}
+	}
 	best, bestVotes := "", 0
 	for j, l := range languages {
 		if strings.HasPrefix(hint, l) {
@@ -65,6 +71,20 @@ func detect(lexemes []lexeme, hint string) string {
 		}
 	}
 	return best
+}
+
+// accented is the language, by its place in languages, that alone has one of
+// the letters of a word; -1 where none tells.
+func accented(special rune) int {
+	switch special {
+	case 'ß', 'ä', 'ö', 'ü':
+		return 2
+	case 'ñ', 'í', 'ó', 'á', 'ú':
+		return 5
+	case 'û', 'ê', 'î', 'ô', 'ç', 'œ':
+		return 1
+	}
+	return -1
 }
 
 func weightOf(s sense) int {
@@ -80,11 +100,12 @@ func weightOf(s sense) int {
 	return properWeight
 }
 
-// withoutJoined drops the French way to name several manuals in letters.
-func withoutJoined(senses []sense) []sense {
+// withoutForeign drops from a stop's name what the same word means in another
+// language than that of the text: in English a Viole is one stop.
+func withoutForeign(senses []sense) []sense {
 	kept := make([]sense, 0, len(senses))
 	for _, s := range senses {
-		if s.class != classJoined {
+		if s.class != classJoined && s.class != classFamily {
 			kept = append(kept, s)
 		}
 	}
@@ -105,8 +126,9 @@ func settle(lexemes []lexeme, lang string) {
 			known = known || s.langs&set != 0 && s.class != classStop
 		}
 		if !known {
-			if lang != "fr" && len(lx.senses) > 1 {
-				lx.senses = withoutJoined(lx.senses)
+			if lx.stop != nil {
+				lx.every = lx.senses
+				lx.senses = withoutForeign(lx.senses)
 			}
 			continue
 		}

@@ -15,6 +15,7 @@ type token struct {
 	kind       tokenKind
 	text       string // a word folded, a number's digits, a mark as itself
 	start, end int    // byte offsets in the text
+	letters    rune   // a letter of the word that few languages have, 0 if none
 	glued      bool   // nothing stands between it and the token before
 	dot        bool   // a full stop follows: an abbreviation, or the end of a sentence
 
@@ -73,7 +74,7 @@ func tokenise(text string) []token {
 		switch {
 		case isWordRune(r):
 			end := wordEnd(text, i)
-			tokens = append(tokens, token{kind: wordToken, text: foldWord(text[i:end]), start: i, end: end, glued: glued})
+			tokens = append(tokens, token{kind: wordToken, text: foldWord(text[i:end]), letters: specialLetter(text[i:end]), start: i, end: end, glued: glued})
 			i, glued = end, true
 			continue
 		case isDigit(r) || isVulgar(r):
@@ -201,6 +202,16 @@ func isStrayAccent(r rune) bool { return strings.ContainsRune("´`¨^¸~", r) }
 // isInvisible holds for soft hyphens, joiners and byte order marks.
 func isInvisible(r rune) bool {
 	return r == '\u00ad' || r >= '\u200b' && r <= '\u200d' || r == '\ufeff' || r == '\u2060'
+}
+
+// specialLetter is the first letter of a word that few languages have.
+func specialLetter(word string) rune {
+	for i, r := range word {
+		if r >= utf8.RuneSelf && i < maxPitchText && accented(unicode.ToLower(r)) >= 0 {
+			return unicode.ToLower(r)
+		}
+	}
+	return 0
 }
 
 // foldWord brings a word to the form in which words are compared: lower case,
