@@ -125,7 +125,7 @@ func numberAt(text string, i int, glued bool) token {
 	} else if feet, rest, ok := pitch.Parse(piece); ok {
 		t.feet, t.feetEnd = feet, i+len(piece)-len(rest)
 		_, _, t.marked = pitch.ParseMarked(piece)
-		if !t.marked && (strings.HasPrefix(text[t.feetEnd:], "\"") || strings.HasPrefix(text[t.feetEnd:], "″") || strings.HasPrefix(text[t.feetEnd:], "”")) {
+		if !t.marked && strings.HasPrefix(text[t.feetEnd:], "″") {
 			t.marked = true // a doubled prime
 		}
 	}
@@ -206,7 +206,10 @@ func isInvisible(r rune) bool {
 
 // specialLetter is the first letter of a word that few languages have.
 func specialLetter(word string) rune {
-	for i, r := range word {
+	if len(word) > maxPitchText {
+		return 0
+	}
+	for i, r := range norm.NFC.String(word) {
 		if r >= utf8.RuneSelf && i < maxPitchText && accented(unicode.ToLower(r)) >= 0 {
 			return unicode.ToLower(r)
 		}
