@@ -99,27 +99,35 @@ func (r *resolver) originalDivisions(d passage.Division) []*registry.Division {
 }
 
 // OnTheOriginal says of a part of a plan what its named stops were on the
-// organ that the composer wrote for, a sentence each where that differs from
-// what is given: in name, in loudness, or in standing in a box.
-func (p *Plan) OnTheOriginal(part *Part, organ *registry.Organ) []string {
+// organ that the composer wrote for, where that differs from what is given: in
+// name, in loudness, or in standing in a box. "" where nothing does.
+func (p *Plan) OnTheOriginal(part *Part, organ *registry.Organ) string {
 	var out []string
 	for _, pick := range part.Picks {
 		o := OriginalOf(organ, part.Asked.Division, pick.Voice, p.Asked.Lang, p.numbering)
-		if text := o.sentence(organ, pick); text != "" && !slices.Contains(out, text) {
-			out = append(out, text)
+		text := o.sentence(pick)
+		switch {
+		case text == "" || slices.Contains(out, text):
+		case len(out) == 0:
+			out = append(out, fmt.Sprintf("On the composer's organ (%s) %s", organ.Name, text))
+		default:
+			out = append(out, "There "+text)
 		}
 	}
-	return out
+	return strings.Join(out, " ")
 }
 
 // sentence tells how the original differs from what is given, "" where it
 // does not, or where the composer's organ had no such stop.
-func (o Original) sentence(organ *registry.Organ, pick Pick) string {
+func (o Original) sentence(pick Pick) string {
 	if len(o.Stops) == 0 {
 		return ""
 	}
 	was := stopTexts(o.Stops)
-	text := fmt.Sprintf("On the composer's organ (%s) this was the %s's %s, ", organ.Name, o.Division.Name, was)
+	text := fmt.Sprintf("the %s was the %s's %s, ", VoiceText(pick.Voice), o.Division.Name, was)
+	if len(o.Stops) > 1 {
+		text = fmt.Sprintf("the %s were the %s's %s, ", VoiceText(pick.Voice), o.Division.Name, was)
+	}
 	if word := loudnessWord(o.Loudness); word != "" {
 		text += word + " and "
 	}
@@ -142,19 +150,19 @@ func (o Original) sentence(organ *registry.Organ, pick Pick) string {
 	switch by := loudness - o.Loudness; {
 	case by == 0 || loudness == 0 || o.Loudness == 0:
 	case by == 1:
-		differs = append(differs, "is a little louder")
+		differs = append(differs, "a little louder")
 	case by == -1:
-		differs = append(differs, "is a little softer")
+		differs = append(differs, "a little softer")
 	case by > 0:
-		differs = append(differs, "is louder")
+		differs = append(differs, "louder")
 	default:
-		differs = append(differs, "is softer")
+		differs = append(differs, "softer")
 	}
 	switch {
 	case boxed && !o.Boxed:
-		differs = append(differs, "stands in a box")
+		differs = append(differs, "in a box")
 	case !boxed && o.Boxed:
-		differs = append(differs, "stands in no box")
+		differs = append(differs, "in no box")
 	}
 	if len(differs) == 0 {
 		if sameWords(was, stopTexts(given)) {
@@ -162,7 +170,11 @@ func (o Original) sentence(organ *registry.Organ, pick Pick) string {
 		}
 		return text + "."
 	}
-	return fmt.Sprintf("%s; the %s here %s.", text, stopTexts(given), strings.Join(differs, " and "))
+	be := "is"
+	if len(given) > 1 {
+		be = "are"
+	}
+	return fmt.Sprintf("%s; the %s here %s %s.", text, stopTexts(given), be, strings.Join(differs, " and "))
 }
 
 func stopTexts(stops []*registry.Stop) string {

@@ -96,12 +96,12 @@ couplers: []
 		given    string
 		want     string
 	}{
-		{Original{swell, swell.Stops[1:2], 3, true}, "Hautbois 8", "On the composer's organ (The Composer's) this was the Récit's Hautbois 8, of middling strength and in a swell box; the Hautbois 8 here stands in no box."},
+		{Original{swell, swell.Stops[1:2], 3, true}, "Hautbois 8", "the Hautbois 8 was the Récit's Hautbois 8, of middling strength and in a swell box; the Hautbois 8 here is in no box."},
 		{Original{great, great.Stops[0:1], d.Stop("Montre 8").Known.Loudness, false}, "Montre 8", ""},
 		{Original{}, "Montre 8", ""},
 	} {
-		pick := Pick{Stops: []Chosen{{Stop: d.Stop(test.given)}}}
-		if got := test.original.sentence(o, pick); got != test.want {
+		pick := Pick{Voice: direction.Voice{Name: test.given}, Stops: []Chosen{{Stop: d.Stop(test.given)}}}
+		if got := test.original.sentence(pick); got != test.want {
 			t.Errorf("%q, want %q", got, test.want)
 		}
 	}

@@ -80,7 +80,7 @@ func (e *entry) knobs() int {
 func (s *sheet) findEntries() []*entry {
 	p := s.plan
 	var all []*entry
-	said := map[passage.Line]string{}
+	said, played := map[passage.Line]string{}, map[passage.Line]bool{}
 	linear, jumps := s.transitions()
 	for i, setting := range p.Settings {
 		t := setting.Passage.Start
@@ -91,17 +91,26 @@ func (s *sheet) findEntries() []*entry {
 		case linear(t):
 			e.moves = movesBetween(p.Organ, s.states[i-1], s.states[i])
 		}
-		reasons := s.reasonsOf(setting, said)
-		switch {
-		case i == 0 || len(e.moves) > 0:
-			e.reasons, e.texts = reasons, asking(setting, p.Asked.Lang)
-			all = append(all, e)
-		case len(reasons) > 0:
-			// Nothing is to be done here: what the reason is for was done before.
-			last := all[len(all)-1]
-			last.reasons = append(last.reasons, reasons...)
-			last.texts = append(last.texts, asking(setting, p.Asked.Lang)...)
+		e.reasons = s.reasonsOf(setting, said)
+		entering := !slices.ContainsFunc(e.reasons, func(r reason) bool { return played[r.line.Asked.Line] })
+		for _, line := range setting.Lines {
+			played[line.Asked.Line] = true
+			if line.Asked.Line == passage.Both {
+				played[passage.RH], played[passage.LH] = true, true
+			}
 		}
+		if i > 0 && len(e.moves)+len(e.reasons) == 0 {
+			continue
+		}
+		e.texts = asking(setting, p.Asked.Lang)
+		if i > 0 && len(e.moves) == 0 && entering {
+			// What comes in here was drawn before: that is where its reason belongs.
+			last := all[len(all)-1]
+			last.reasons = append(last.reasons, e.reasons...)
+			last.texts = append(last.texts, e.texts...)
+			continue
+		}
+		all = append(all, e)
 	}
 	for _, j := range jumps {
 		from, to := s.standing(j.At, false), s.standing(j.Back, true)

@@ -49,7 +49,7 @@ type pageEntry struct {
 	Pulls          []pull
 	Asked          []pageAsked
 	See            []pageReason // of the substitutions that begin here
-	Hurried        bool
+	Hurried        string
 	Whole          []row
 }
 
@@ -154,7 +154,10 @@ func (s *sheet) pageAsked(e *entry) []pageAsked {
 func (s *sheet) pageEntry(e *entry, others []substitution) pageEntry {
 	p := pageEntry{
 		Where: e.where(s.opts.For == Registrant || !e.turn), Heading: e.heading(), Does: e.says(s), Piston: e.piston,
-		Pulls: pullsOf(e.moves, s.plan.Organ), Asked: s.pageAsked(e), Hurried: e.hurried,
+		Pulls: pullsOf(e.moves, s.plan.Organ), Asked: s.pageAsked(e),
+	}
+	if e.hurried {
+		p.Hurried = e.hurry()
 	}
 	if e.startsAgain() {
 		p.Whole = e.to.rows(s.plan.Organ)

@@ -20,13 +20,13 @@ type general struct {
 	uses   []*entry // where it is pressed
 }
 
-// How long a change by hand takes: about a second for each knob, the first of
-// which is had in passing (common practice).
+// How long a change by hand takes: about a second for each knob (common
+// practice).
 const millisecondsAKnob = 1000
 
 // missing is how much time a change by hand lacks, in milliseconds.
 func (e *entry) missing() int {
-	return max(0, (e.knobs()-1)*millisecondsAKnob-e.free)
+	return max(0, e.knobs()*millisecondsAKnob-e.free)
 }
 
 // assignPistons sets on the generals what would else have to be drawn with the

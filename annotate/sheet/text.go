@@ -205,13 +205,21 @@ func (t *textWriter) entry(e *entry) {
 		t.wrapped("  ", "    ", text)
 	}
 	if e.hurried {
-		t.line("  (little time by hand)")
+		t.line("  (%s)", e.hurry())
 	}
 	t.because(e)
 	if e.startsAgain() {
 		t.line("  From here all stands so:")
 		t.rows(e.to.rows(t.plan.Organ), "    ")
 	}
+}
+
+// hurry says why a change by hand is hard.
+func (e *entry) hurry() string {
+	if e.free == 0 {
+		return "no hand is free"
+	}
+	return "little time"
 }
 
 // says is what is done at an entry: the piston with what it does, or the

@@ -354,10 +354,7 @@ func why(r *annotate.Result, line *resolve.Line) string {
 	if r.WrittenFor == nil || line.Part == nil {
 		return text
 	}
-	for _, sentence := range r.Plan.OnTheOriginal(line.Part, r.WrittenFor) {
-		text = strings.TrimSpace(text + " " + sentence)
-	}
-	return text
+	return strings.TrimSpace(text + " " + r.Plan.OnTheOriginal(line.Part, r.WrittenFor))
 }
 
 // findingText is a caution with its place before it.
