@@ -35,7 +35,7 @@ type pageView struct {
 	Entries                []pageEntry
 	Generals               []pageGeneral
 	ByHand                 string
-	Strip, Pedal           template.HTML
+	Strip, Pedal           []template.HTML
 	Others                 []substitution
 	Cautions               []pageCaution
 	Terms                  []term
@@ -182,9 +182,9 @@ func (s *sheet) fillForPlayer(v *pageView, listener ear) {
 			v.ByHand = atMoments(s.pistons.byHand)
 		}
 	}
-	v.Strip = s.stripPicture(listener)
+	v.Strip = s.stripPictures(listener)
 	if s.feetPlay() {
-		v.Pedal = s.pedalPicture()
+		v.Pedal = s.pedalPictures()
 	}
 	v.Others = s.substitutions(listener)
 	for _, f := range s.Findings {

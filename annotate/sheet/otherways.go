@@ -59,17 +59,13 @@ func lineText(o *registry.Organ, s *resolve.Setting, of passage.Line) string {
 	return ""
 }
 
-// soundText lists what sounds from a line's keyboard, what is coupled in
-// with where it comes from.
+// soundText lists what sounds from a line's keyboard: its own stops, then
+// those of each division that is coupled in.
 func soundText(line *resolve.Line) string {
-	var parts []string
+	var own, lent []string
 	var from *registry.Division
 	for _, x := range line.Sounds {
 		name := x.Stop.Text
-		if d := x.Stop.Division; d.Keyboard != line.Keyboard && d != from {
-			from = d
-			name = mark.Abbreviation(d) + " " + name
-		}
 		switch x.Octave {
 		case 0:
 		case 1:
@@ -79,9 +75,21 @@ func soundText(line *resolve.Line) string {
 		default:
 			name += " by octave couplers"
 		}
-		parts = append(parts, name)
+		switch d := x.Stop.Division; {
+		case d.Keyboard == line.Keyboard:
+			own = append(own, name)
+		case d != from:
+			from = d
+			lent = append(lent, mark.Abbreviation(d)+" "+name)
+		default:
+			lent[len(lent)-1] += ", " + name
+		}
 	}
-	return strings.Join(parts, ", ")
+	text := strings.Join(own, ", ")
+	for _, l := range lent {
+		text += " + " + l
+	}
+	return strings.TrimPrefix(text, " + ")
 }
 
 // settingDifference is what a whole setting would draw otherwise.

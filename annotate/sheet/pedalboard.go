@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"stopgap/annotate/passage"
@@ -10,10 +11,7 @@ import (
 	"stopgap/registry"
 )
 
-const (
-	pedalHead   = 26.0
-	pedalHeight = 118.0
-)
+const pedalHeight = 118.0
 
 // A pedalNote is one note of the feet as it is printed and as it is played.
 type pedalNote struct {
@@ -22,10 +20,10 @@ type pedalNote struct {
 	off             bool // no such key
 }
 
-// pedalPicture is the pedal part against the pedalboard: the keys that there
+// pedalPictures show the pedal part against the pedalboard: the keys that there
 // are shaded, every note at the key that is played, what is played in another
 // octave also where it is printed, and what is off the board crossed.
-func (s *sheet) pedalPicture() template.HTML {
+func (s *sheet) pedalPictures() []template.HTML {
 	board := s.plan.Organ.Pedalboard
 	notes := s.pedalNotes()
 	low, high := registry.Key(127), registry.Key(0)
@@ -35,58 +33,78 @@ func (s *sheet) pedalPicture() template.HTML {
 	if board != nil {
 		low, high = min(low, board.Compass.Low), max(high, board.Compass.High)
 	}
-	low, high = low-1, high+1
-	step := pedalHeight / float64(high-low+1)
+	g := pedalGrid{board: board, low: low - 1, high: high + 1}
 	sys := newSystems(s.moments.part)
-	height := pedalHead + pedalHeight
-	d := newDrawing("pedal", "The pedal part against the pedalboard", s.pedalText(notes, board), pictureWidth, (height+systemGap)*float64(sys.count)-systemGap+2)
-	at := func(system int, k registry.Key) float64 { // the top of a key's row
-		return float64(system)*(height+systemGap) + pedalHead + float64(high-k)*step
-	}
+	var out []template.HTML
 	for system := range sys.count {
-		top := at(system, high)
-		if board != nil {
-			c := board.Compass
-			d.rect("board", labelWidth, at(system, c.High), pictureWidth-labelWidth, at(system, c.Low)+step-at(system, c.High))
-			for _, k := range c.Missing {
-				d.rect("gap", labelWidth, at(system, k), pictureWidth-labelWidth, step)
-			}
-			d.text("small end", labelWidth-6, at(system, c.High)+step, c.High.String())
-			d.text("small end", labelWidth-6, at(system, c.Low)+step, c.Low.String())
-		}
-		for k := low; k <= high; k++ {
-			if k%12 == 0 {
-				d.line("rule", labelWidth, at(system, k)+step/2, pictureWidth, at(system, k)+step/2)
-				if board == nil || k-board.Compass.Low >= 5 && board.Compass.High-k >= 5 {
-					d.text("small end", labelWidth-6, at(system, k)+step/2+3, k.String())
+		span := sys.time(system)
+		here := slices.DeleteFunc(slices.Clone(notes), func(n pedalNote) bool { return !n.from.Less(span.End) || !span.Start.Less(n.to) })
+		d := sys.begin("pedal", "The pedal part against the pedalboard", s.pedalText(here, board), system, pedalHeight)
+		g.draw(d)
+		sys.ruler(d, system, headHeight+pedalHeight, s.entries)
+		for _, n := range here {
+			for _, part := range sys.stretches(n.from, n.to) {
+				if part.system == system {
+					g.note(d, n, part)
 				}
 			}
 		}
-		sys.ruler(d, system, top, top+pedalHeight)
-		sys.starts(d, system, top-15, s.entries)
+		out = append(out, d.done())
 	}
-	for _, n := range notes {
-		for _, part := range sys.stretches(n.from, n.to) {
-			w := max(1.5, part.to-part.from-0.7)
-			if n.printed != n.played {
-				d.rect("printed", part.from, at(part.system, n.printed), w, step)
-			}
-			y := at(part.system, n.played)
-			switch {
-			case n.off:
-				d.titled(n.played.String() + " is not there")
-				d.rect("off", part.from, y, w, step)
-				x := part.from + w/2
-				d.path("cross", fmt.Sprintf("M%s %sl7 7m0 -7l-7 7", num(x-3.5), num(y+step/2-3.5)))
-				d.close()
-			case n.printed != n.played:
-				d.rect("moved", part.from, y, w, step)
-			default:
-				d.rect("note", part.from, y, w, step)
-			}
+	return out
+}
+
+// A pedalGrid places keys in the picture, a row each.
+type pedalGrid struct {
+	board     *registry.Keyboard // nil where the organ has none
+	low, high registry.Key
+}
+
+func (g pedalGrid) step() float64 { return pedalHeight / float64(g.high-g.low+1) }
+
+// at is the top of a key's row.
+func (g pedalGrid) at(k registry.Key) float64 { return headHeight + float64(g.high-k)*g.step() }
+
+// draw shades the pedalboard and names its ends and every C.
+func (g pedalGrid) draw(d *drawing) {
+	step := g.step()
+	if g.board != nil {
+		c := g.board.Compass
+		d.rect("board", labelWidth, g.at(c.High), pictureWidth-labelWidth, g.at(c.Low)+step-g.at(c.High))
+		for _, k := range c.Missing {
+			d.rect("gap", labelWidth, g.at(k), pictureWidth-labelWidth, step)
+		}
+		d.text("small end", labelWidth-6, g.at(c.High)+step, c.High.String())
+		d.text("small end", labelWidth-6, g.at(c.Low)+step, c.Low.String())
+	}
+	for k := g.low; k <= g.high; k++ {
+		if k%12 != 0 {
+			continue
+		}
+		d.line("rule", labelWidth, g.at(k)+step/2, pictureWidth, g.at(k)+step/2)
+		if g.board == nil || k-g.board.Compass.Low >= 5 && g.board.Compass.High-k >= 5 {
+			d.text("small end", labelWidth-6, g.at(k)+step/2+3, k.String())
 		}
 	}
-	return d.done()
+}
+
+func (g pedalGrid) note(d *drawing, n pedalNote, part stretch) {
+	step, w := g.step(), max(1.5, part.to-part.from-0.7)
+	if n.printed != n.played {
+		d.rect("printed", part.from, g.at(n.printed), w, step)
+	}
+	y := g.at(n.played)
+	switch {
+	case n.off:
+		d.titled(n.played.String() + " is not there")
+		d.rect("off", part.from, y, w, step)
+		d.path("cross", fmt.Sprintf("M%s %sl7 7m0 -7l-7 7", num(part.from+w/2-3.5), num(y+step/2-3.5)))
+		d.close()
+	case n.printed != n.played:
+		d.rect("moved", part.from, y, w, step)
+	default:
+		d.rect("note", part.from, y, w, step)
+	}
 }
 
 func (s *sheet) pedalNotes() []pedalNote {
@@ -122,6 +140,9 @@ func (s *sheet) pedalText(notes []pedalNote, board *registry.Keyboard) string {
 		parts = append(parts, "The organ has no pedalboard.")
 	} else {
 		parts = append(parts, fmt.Sprintf("The pedalboard goes from %s to %s.", board.Compass.Low, board.Compass.High))
+	}
+	if len(notes) == 0 {
+		return strings.Join(append(parts, "The feet rest."), " ")
 	}
 	low, high := notes[0].played, notes[0].played
 	for _, n := range notes {

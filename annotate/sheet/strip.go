@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"strings"
 
 	"stopgap/annotate/passage"
@@ -14,7 +15,6 @@ import (
 // The heights of the strip's rows, in units of the picture.
 const (
 	stripRow   = 50.0
-	stripHead  = 26.0
 	soundStrip = 11.0 // the loudness along the foot of a row
 )
 
@@ -30,56 +30,68 @@ type stay struct {
 	last     musicxml.Place // of its last measure
 }
 
-// stripPicture is the whole piece: measures across, a row for each keyboard,
+// stripPictures show the whole piece: measures across, a row for each keyboard,
 // with who plays there, what sounds from it, how the box stands and how loud
 // it is.
-func (s *sheet) stripPicture(listener ear) template.HTML {
-	o := s.plan.Organ
-	var rows []*registry.Keyboard
-	for i := len(o.Keyboards) - 1; i >= 0; i-- {
-		rows = append(rows, o.Keyboards[i])
-	}
-	if o.Pedalboard != nil {
-		rows = append(rows, o.Pedalboard)
-	}
+func (s *sheet) stripPictures(listener ear) []template.HTML {
 	var used []*registry.Keyboard
 	stays := map[*registry.Keyboard][]stay{}
-	var said []string
-	for _, kb := range rows {
-		stays[kb] = s.staysOn(kb, listener)
-		if len(stays[kb]) == 0 {
-			continue
+	for _, kb := range rowsOf(s.plan.Organ) {
+		if stays[kb] = s.staysOn(kb, listener); len(stays[kb]) > 0 {
+			used = append(used, kb)
 		}
-		used = append(used, kb)
-		var parts []string
-		for _, st := range stays[kb] {
-			parts = append(parts, st.says())
-		}
-		said = append(said, kb.Name+": "+strings.Join(parts, "; ")+".")
 	}
-	sys := newSystems(s.moments.part)
-	height := stripHead + stripRow*float64(len(used))
-	d := newDrawing("strip", "The piece on the keyboards", strings.Join(said, " "), pictureWidth, (height+systemGap)*float64(sys.count)-systemGap+2)
 	loudest, softest := loudnessRange(stays)
+	sys := newSystems(s.moments.part)
+	var out []template.HTML
 	for system := range sys.count {
-		top := float64(system)*(height+systemGap) + stripHead
+		d := sys.begin("strip", "The piece on the keyboards", saysStays(used, stays, sys.time(system)), system, stripRow*float64(len(used)))
 		for i, kb := range used {
-			y := top + float64(i)*stripRow
+			y := headHeight + float64(i)*stripRow
 			d.text("name", 0, y+stripRow/2, fit(kb.Name, labelWidth, 7))
 			d.line("rule", labelWidth, y+stripRow, pictureWidth, y+stripRow)
 		}
-		sys.ruler(d, system, top, top+stripRow*float64(len(used)))
-		sys.starts(d, system, top-15, s.entries)
-	}
-	for i, kb := range used {
-		for _, st := range stays[kb] {
-			for _, part := range sys.stretches(st.from, st.to) {
-				y := float64(part.system)*(height+systemGap) + stripHead + float64(i)*stripRow
-				st.draw(d, part, y, softest, loudest)
+		sys.ruler(d, system, headHeight+stripRow*float64(len(used)), s.entries)
+		for i, kb := range used {
+			for _, st := range stays[kb] {
+				for _, part := range sys.stretches(st.from, st.to) {
+					if part.system == system {
+						st.draw(d, part, headHeight+float64(i)*stripRow, softest, loudest)
+					}
+				}
 			}
 		}
+		out = append(out, d.done())
 	}
-	return d.done()
+	return out
+}
+
+// rowsOf are the keyboards from the top of the picture down, as they lie at
+// the console.
+func rowsOf(o *registry.Organ) []*registry.Keyboard {
+	rows := slices.Clone(o.Keyboards)
+	slices.Reverse(rows)
+	if o.Pedalboard != nil {
+		rows = append(rows, o.Pedalboard)
+	}
+	return rows
+}
+
+// saysStays says in words what the picture of a span shows.
+func saysStays(rows []*registry.Keyboard, stays map[*registry.Keyboard][]stay, span passage.Span) string {
+	var said []string
+	for _, kb := range rows {
+		var parts []string
+		for _, st := range stays[kb] {
+			if st.from.Less(span.End) && span.Start.Less(st.to) {
+				parts = append(parts, st.says())
+			}
+		}
+		if len(parts) > 0 {
+			said = append(said, kb.Name+": "+strings.Join(parts, "; ")+".")
+		}
+	}
+	return strings.Join(said, " ")
 }
 
 func loudnessRange(stays map[*registry.Keyboard][]stay) (loudest, softest float64) {
