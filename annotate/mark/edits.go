@@ -146,7 +146,9 @@ func (w *writer) direction(kind Kind, staff *passage.Staff, placement, content, 
 	if offset != "" {
 		b.WriteString("<offset>" + offset + "</offset>")
 	}
-	if staff.Part.Staves > 1 {
+	// Some readers move the heads under an octave line only if it names its
+	// staff, though the part has but one.
+	if staff.Part.Staves > 1 || strings.HasPrefix(content, "<octave-shift") {
 		fmt.Fprintf(&b, "<staff>%d</staff>", staff.Number)
 	}
 	b.WriteString("</direction>")

@@ -208,10 +208,8 @@ func (w *writer) drawLine(staff *passage.Staff, notes []*musicxml.Note, octaves 
 	line := drawn{staff.Part, first.Measure.Index, last.Measure.Index, 1}
 	line.number = w.freeNumber(line)
 	w.lines = append(w.lines, line)
-	attributes := fmt.Sprintf(`size="%d"`, size)
-	if line.number > 1 {
-		attributes += fmt.Sprintf(` number="%d"`, line.number)
-	}
+	// Some readers heed a line only if it has its number, though 1 is implied.
+	attributes := fmt.Sprintf(`size="%d" number="%d"`, size, line.number)
 	if err := w.insertAt(Octave, staff, first.Onset, placement, fmt.Sprintf(`<octave-shift type="%s" %s/>`, kind, attributes)); err != nil {
 		return err
 	}
