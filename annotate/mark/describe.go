@@ -44,6 +44,7 @@ func (m *marker) describe(p *resolve.Part, lines []*resolve.Line, who bool) stri
 	}
 	b.WriteString(Abbreviation(p.Host))
 	b.WriteString(stopsText(p))
+	named := len(p.Stops()) > 0
 	for _, pick := range p.Picks {
 		if pick.Joined != nil {
 			b.WriteString(", " + Coupler(pick.Joined))
@@ -56,7 +57,10 @@ func (m *marker) describe(p *resolve.Part, lines []*resolve.Line, who bool) stri
 		}
 	}
 	if len(missing) > 0 {
-		b.WriteString(", " + word("without", m.lang) + " " + strings.Join(missing, ", "))
+		if named {
+			b.WriteString(",")
+		}
+		b.WriteString(" " + word("without", m.lang) + " " + strings.Join(missing, ", "))
 	}
 	if p.Octave != 0 {
 		b.WriteString(", " + octaveWord(p.Octave, m.lang))

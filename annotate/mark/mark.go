@@ -116,7 +116,7 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 	goes, moves := m.goes(lines)
 	differs, anew := m.differs(p, lines), asksAnew(s, d)
 	text := m.describe(p, lines, goes || handsApart(s))
-	before, now := m.said[d], saying{text, drawnOn(s, p.Host)}
+	before, now := m.said[d], saying{m.describe(p, nil, false), drawnOn(s, p.Host)}
 	shifts := m.beginning(s, lines)
 	switch {
 	case differs && (now != before || goes && anew), !differs && before.text != "" && !anew:

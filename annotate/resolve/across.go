@@ -118,8 +118,14 @@ func (r *resolver) change(a, b *Setting, i int) int {
 	cost := r.moveCost[i] * a.knobs.differ(b.knobs)
 	for _, x := range a.Parts {
 		for _, y := range b.Parts {
-			if x.Asked.Division == y.Asked.Division && x.Host != y.Host && x.played && y.played {
+			if x.Asked.Division != y.Asked.Division || !x.played || !y.played {
+				continue
+			}
+			if x.Host != y.Host {
 				cost += costMapChange
+			}
+			if x.Octave != y.Octave {
+				cost += costOctaveChange
 			}
 		}
 	}

@@ -13,6 +13,9 @@ import (
 // has changed, and how it sounds against what is asked.
 func (r *resolver) explain(s *Setting) {
 	for _, line := range s.Lines {
+		if line.Keyboard != nil {
+			line.PitchKept, line.lost = r.keepsPitch(s, line)
+		}
 		line.Changed = r.changed(line)
 		line.Why = r.why(line)
 		line.Heard = r.hear(s, line)

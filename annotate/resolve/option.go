@@ -22,8 +22,10 @@ type ask struct {
 	solo     bool
 	fixed    bool // other divisions are coupled to it, or it is coupled to others
 	voice    []wanted
-	softened bool   // a loud pedal that gives way to soft hands
-	key      string // the same for the same words on the same division
+	struck   []struck // the keys that the lines press
+	softened bool     // a loud pedal that gives way to soft hands
+	brief    bool     // for a bar or two, before and after which the line plays on
+	key      string   // the same for the same words on the same division
 }
 
 func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
@@ -32,6 +34,7 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 	for _, line := range k.lines {
 		k.solo = k.solo || line.Role == passage.Solo
 	}
+	k.struck, k.brief = struckKeys(k.lines, p.Span), r.brief[fixedKey{p, a.Division}]
 	for _, c := range p.Couplings {
 		k.fixed = k.fixed || c.To == a.Division || c.From == a.Division
 	}
@@ -117,6 +120,9 @@ func (r *resolver) sketch(k *ask, host *registry.Division, octave int, paths []P
 		if k.asked.Division != passage.Pedal {
 			s.base += costHandOctave
 		}
+		if k.brief {
+			s.base += costBriefOctave
+		}
 	}
 	for _, p := range paths {
 		s.base += costLend
@@ -130,13 +136,7 @@ func (r *resolver) sketch(k *ask, host *registry.Division, octave int, paths []P
 	if k.asked.Tremming && !r.organ.HasTremulant(host) {
 		s.base += costNoTremulant
 	}
-	for _, line := range k.lines {
-		for _, n := range line.Notes {
-			if !host.Keyboard.Compass.Has(n.Key + registry.Key(12*octave)) {
-				s.base += costOffKey
-			}
-		}
-	}
+	s.base += s.offKeys()
 	s.least = s.base
 	re := reach{r: r, host: host, octave: octave, paths: paths}
 	for _, w := range k.voice {
@@ -205,32 +205,11 @@ func (s *sketch) part(picks []Pick, cost int) *Part {
 			return nil
 		}
 	}
-	for _, c := range p.Stops() {
-		p.Cost += s.silentKeys(c)
-	}
+	p.Cost += s.silentKeys(p)
 	if best := s.r.canon[s.k.key]; best != nil && !samePlace(best, p) {
 		p.Cost += costTextChange
 	}
 	return p
-}
-
-// silentKeys is what the notes cost on which a stop does not speak.
-func (s *sketch) silentKeys(c Chosen) int {
-	if c.Path != nil || s.k.use != colour {
-		return 0
-	}
-	cost := 0
-	for _, line := range s.k.lines {
-		for _, n := range line.Notes {
-			key := n.Key + registry.Key(12*s.octave)
-			if s.host.Keyboard.Compass.Has(key) && !c.Stop.Compass.Has(key) {
-				if cost += costOffStop; cost >= costOffStopAtMost {
-					return costOffStopAtMost
-				}
-			}
-		}
-	}
-	return cost
 }
 
 // samePlace reports whether two parts give the same stops from the same host.

@@ -88,6 +88,8 @@ type Line struct {
 	Heard     *Difference // against what is asked; nil where nothing is asked
 	Changed   []string    // of "stops", "keyboard", "octave", "couplers", "box", "hand"
 	Why       string
+
+	lost *passage.Pressed // the first note that does not sound as asked, where the pitch is not kept
 }
 
 // A Problem is something that cannot be played as asked.
@@ -142,18 +144,8 @@ func (p *Part) Stops() []Chosen {
 	return append(own, lent...)
 }
 
-// ratios are the sounding ratios of the part's stops against the printed
-// note, the player's octave and the couplers' counted in.
-func (p *Part) ratios() map[pitch.Ratio]bool {
-	out := map[pitch.Ratio]bool{}
-	for _, c := range p.Stops() {
-		if !c.Stop.Pitch.IsZero() {
-			out[c.ratio(p.Octave)] = true
-		}
-	}
-	return out
-}
-
+// ratio is where the stop sounds against the printed note when the line is
+// played so many octaves away.
 func (c Chosen) ratio(octave int) pitch.Ratio {
 	if c.Path != nil {
 		octave += c.Path.Octave

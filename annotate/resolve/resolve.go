@@ -44,6 +44,7 @@ type resolver struct {
 	follows   map[*passage.Passage][]Follow // what follows the hands, unprinted
 	fixed     map[fixedKey][]*fixed         // the choices that pins fix
 	softPedal map[*passage.Passage]bool     // where a loud pedal gives way to soft hands
+	brief     map[fixedKey]bool             // where what is asked of a division holds for a bar or two
 
 	heard      *hearing // the last one, for the passage that is being searched
 	heardIn    *passage.Passage
@@ -74,6 +75,7 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 		fixed:         map[fixedKey][]*fixed{},
 		follows:       map[*passage.Passage][]Follow{},
 		softPedal:     map[*passage.Passage]bool{},
+		brief:         map[fixedKey]bool{},
 		stopNumber:    map[*registry.Stop]int{},
 		couplerNumber: map[*registry.Coupler]int{},
 	}
@@ -100,6 +102,7 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 	plan := &Plan{Organ: organ, Asked: asked, numbering: r.numbering}
 	passages := r.follow(asked.Passages)
 	_ = r.place(passages, opts.Pins) // CheckPins tells of pins that cannot be placed
+	r.findBrief(passages)
 	for _, p := range passages {
 		r.moveCost = append(r.moveCost, r.costOfMoving(asked.Layout, p))
 		r.findCanon(p)

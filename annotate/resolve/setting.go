@@ -1,8 +1,6 @@
 package resolve
 
 import (
-	"slices"
-
 	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
 	"stopgap/registry"
@@ -228,7 +226,6 @@ func (r *resolver) lines(s *Setting) {
 				s.Cost += costStranger
 			}
 		}
-		line.PitchKept = pitchKept(line)
 	}
 }
 
@@ -273,30 +270,6 @@ func coupledTo(p *passage.Passage, d passage.Division) map[passage.Division]bool
 		}
 	}
 	return reached
-}
-
-// pitchKept reports whether the pitches given for a line are those asked for,
-// octaves counted in; where a group word leaves them open, whether nothing
-// that it stands for is wanting.
-func pitchKept(line *Line) bool {
-	p := line.Part
-	if p.Shared {
-		return false
-	}
-	asked := passage.Ratios(p.Asked.Voices)
-	if asked == nil {
-		return !slices.ContainsFunc(p.Picks, func(x Pick) bool { return x.Missing })
-	}
-	given := p.ratios()
-	if len(given) != len(asked) {
-		return false
-	}
-	for _, a := range asked {
-		if !given[a] {
-			return false
-		}
-	}
-	return true
 }
 
 // drowned is what it costs that a solo does not stand out from the rest.

@@ -45,6 +45,11 @@ const (
 	// costJoin is for coupling a manual that is played to the pedal, unasked,
 	// for a pitch that the pedal lacks.
 	costJoin = 70
+	// costOctaveChange is for playing a division of the score in another octave
+	// than in the passage before.
+	costOctaveChange = 60
+	// costBriefOctave is for moving a line by an octave for a bar or two.
+	costBriefOctave = 400
 	// costOctave is for each octave by which a line is moved.
 	costOctave = 26
 	// costHandOctave is for moving a hand, which reads its own notes, rather than the feet.
@@ -79,6 +84,8 @@ const (
 	// costOffKey is for each note that is not on the keyboard; costOffStop for
 	// each on which a stop does not speak, up to a limit for each stop.
 	costOffKey, costOffStop, costOffStopAtMost = 300, 14, 70
+	// costSoloGap is for the first note of a solo that cannot be had at its pitch.
+	costSoloGap = 1500
 	// costNoCoupler is for a coupler that is asked for and not there.
 	costNoCoupler = 90
 	// costShared is for two registrations that have to share one keyboard.

@@ -25,7 +25,7 @@ func (c *checker) soloPitches(s *resolve.Setting) {
 	}
 	var lost []*resolve.Line
 	for _, line := range solos {
-		kept := line.Keyboard != nil && sameRatios(askedRatios(line), givenRatios(line))
+		kept := line.Keyboard != nil && keepsPitch(s, line)
 		if kept != line.PitchKept {
 			c.say(3, "the pitch of %s is said to be kept: %v; asked %v, sounding %s", line.Asked.Line, line.PitchKept, askedRatios(line), names(line.Sounds))
 		}
@@ -78,9 +78,25 @@ func askedRatios(line *resolve.Line) []string {
 	return unique(out)
 }
 
-func givenRatios(line *resolve.Line) []string {
+// keepsPitch reports whether every key that goes down in the passage sounds at
+// the pitches asked for and no others.
+func keepsPitch(s *resolve.Setting, line *resolve.Line) bool {
+	for _, n := range line.Asked.Notes {
+		if s.Passage.Contains(n.Struck.Onset) && !sameRatios(askedRatios(line), givenRatios(line, n.Key)) {
+			return false
+		}
+	}
+	return true
+}
+
+// givenRatios are the ratios at which a printed key sounds as the line plays it.
+func givenRatios(line *resolve.Line, printed registry.Key) []string {
 	var out []string
+	key := printed + registry.Key(12*line.Octave)
 	for _, x := range line.Sounds {
+		if !hasKey(line.Keyboard.Compass, key) || !hasPipe(x.Stop, key+registry.Key(12*x.Octave)) {
+			continue
+		}
 		r := ratio(x.Stop.Pitch.String(), x.Octave+line.Octave)
 		if r == nil {
 			r = new(big.Rat)
@@ -88,6 +104,13 @@ func givenRatios(line *resolve.Line) []string {
 		out = append(out, r.String())
 	}
 	return unique(out)
+}
+
+// hasPipe reports whether a stop has the pipe that a key of its own division
+// would play: on its compass, or among those above it.
+func hasPipe(s *registry.Stop, k registry.Key) bool {
+	above := int(k - s.Compass.High)
+	return hasKey(s.Compass, k) || above > 0 && above <= s.Pipes-int(s.Compass.High-s.Compass.Low)-1+len(s.Compass.Missing)
 }
 
 func unique(list []string) []string {
