@@ -274,3 +274,51 @@ func TestWords(t *testing.T) {
 		}
 	}
 }
+
+// TestTerms: every term of the table has a use that the sheet knows, a meaning
+// and a source, and those that occur are explained.
+func TestTerms(t *testing.T) {
+	known := map[string]bool{}
+	for _, use := range strings.Fields("always mutation mixture celeste reed coupler octave unison box tremulant general moved solo off-compass") {
+		known[use] = true
+	}
+	rows := 0
+	for line := range strings.Lines(termsTSV) {
+		if strings.HasPrefix(line, "#") {
+			continue
+		}
+		rows++
+		f := strings.Split(strings.TrimRight(line, "\n"), "\t")
+		if len(f) != 4 || !known[f[0]] || f[1] == "" || f[2] == "" || f[3] == "" {
+			t.Errorf("%q", line)
+		}
+	}
+	if rows != len(terms()) {
+		t.Errorf("%d rows, %d terms", rows, len(terms()))
+	}
+	var names []string
+	for _, term := range newSheet(tenBars(t), Options{}).termsUsed() {
+		if term.use != "always" {
+			names = append(names, term.use)
+		}
+	}
+	// There is no mixture, no celeste and no Unison Off in the ten bars.
+	if diff := cmp.Diff([]string{"mutation", "reed", "coupler", "octave", "box", "tremulant", "general", "moved", "solo"}, names); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestAskingLines(t *testing.T) {
+	for _, test := range []struct{ text, want string }{
+		{"Gt. Diapasons 8", "Gt. Diapasons 8"},
+		{"B Tempo I, maestoso\nGt. to Fifteenth, Sw. to Gt.", "Gt. to Fifteenth, Sw. to Gt."},
+		{"Great to\nPedal", "Great to / Pedal"},
+		{"Sw. Salicional 8,\nVoix Celeste 8", "Sw. Salicional 8, / Voix Celeste 8"},
+		{"Sw. Oboe 8\ndolce", "Sw. Oboe 8"},
+		{strings.Repeat("Gt. Flute 8 ", 100), strings.Repeat("Gt. Flute 8 ", 34)[:longestText] + "…"},
+	} {
+		if got := askingLines(test.text, "en"); got != test.want {
+			t.Errorf("%.60q gives %q, want %q", test.text, got, test.want)
+		}
+	}
+}

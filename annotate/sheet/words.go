@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stopgap/annotate"
@@ -292,18 +293,34 @@ func (a asked) where(e *entry) string {
 	return spot(a.at.Measure, a.at.Beat.Printed()) + ":"
 }
 
+// longestText is how much of a printed text stands on a sheet.
+const longestText = 400
+
+// askingLines is a text on one line, without those of its lines that it asks
+// the same without: a tempo above the stops, a rehearsal mark.
 func askingLines(text, lang string) string {
 	lines := strings.Split(text, "\n")
-	var asks []string
-	for _, line := range lines {
-		if r := direction.Read(line, direction.Context{Lang: lang}); len(r.Statements)+len(r.Unread) > 0 {
-			asks = append(asks, strings.TrimSpace(line))
+	if len(lines) > 1 && len(text) <= 4*longestText {
+		read := func(lines []string) string {
+			return direction.Read(strings.Join(lines, "\n"), direction.Context{Lang: lang}).NormalForm()
+		}
+		whole := read(lines)
+		for i := 0; i < len(lines); {
+			if rest := slices.Delete(slices.Clone(lines), i, i+1); len(rest) > 0 && read(rest) == whole {
+				lines = rest
+				continue
+			}
+			i++
 		}
 	}
-	if len(asks) == 0 {
-		asks = lines
+	for i := range lines {
+		lines[i] = strings.TrimSpace(lines[i])
 	}
-	return strings.Join(asks, " / ")
+	short := []rune(strings.Join(lines, " / "))
+	if len(short) > longestText {
+		return string(short[:longestText]) + "…"
+	}
+	return string(short)
 }
 
 // heardWords says how a line sounds against what is asked, "" where there is

@@ -12,6 +12,7 @@ import (
 // standard error is no terminal nothing is ever written.
 type progress struct {
 	w       io.Writer // nil where nothing is shown
+	room    int       // columns for the text
 	patient time.Duration
 	began   time.Time
 
@@ -27,7 +28,7 @@ const patience = 700 * time.Millisecond
 
 // progress begins to watch over some work.
 func (c *console) progress(quiet bool) *progress {
-	p := &progress{patient: patience, began: time.Now(), stop: make(chan struct{}), gone: make(chan struct{})}
+	p := &progress{room: max(20, c.width-12), patient: patience, began: time.Now(), stop: make(chan struct{}), gone: make(chan struct{})}
 	if c.errTerminal && !quiet {
 		p.w = c.err
 	}
@@ -63,6 +64,9 @@ func (p *progress) at(format string, args ...any) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.text = fmt.Sprintf(format, args...)
+	if runes := []rune(p.text); len(runes) > p.room {
+		p.text = string(runes[:p.room-1]) + "…"
+	}
 }
 
 // show writes the line. The caller holds the lock.
