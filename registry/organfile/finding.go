@@ -44,6 +44,23 @@ func Failed(findings []Finding) bool {
 	return slices.ContainsFunc(findings, func(f Finding) bool { return !f.Warning })
 }
 
+// maxFindings is how many findings of one file are told.
+const maxFindings = 200
+
+// few puts findings in the order of the file and leaves out what is too many
+// to read; the last one then says how many that are.
+func few(findings []Finding) []Finding {
+	sortFindings(findings)
+	if len(findings) <= maxFindings {
+		return findings
+	}
+	rest := findings[maxFindings:]
+	return append(findings[:maxFindings:maxFindings], Finding{
+		ID: "too-many", File: rest[0].File, Text: fmt.Sprintf("there are %d more like these", len(rest)),
+		Remedy: "mend the first and check again", Warning: !Failed(rest),
+	})
+}
+
 func sortFindings(findings []Finding) {
 	slices.SortStableFunc(findings, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.ID, b.ID))

@@ -10,6 +10,7 @@ import (
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
 
 	"stopgap/registry"
@@ -22,11 +23,12 @@ const MaxSize = 1 << 20
 
 // Read reads an organ file; name is what it is called in findings. The organ
 // is nil exactly where a finding is an error; warnings leave it usable. The
-// findings are in the order of the file.
+// findings are in the order of the file, and where there are very many, the
+// first of them.
 func Read(name string, data []byte) (*registry.Organ, []Finding) {
 	r := &reader{file: name, organ: &registry.Organ{}, boxes: map[string]*registry.Box{}, misplaced: map[*registry.Division]bool{}}
 	r.read(data)
-	sortFindings(r.findings)
+	r.findings = few(r.findings)
 	if Failed(r.findings) {
 		return nil, r.findings
 	}
@@ -143,7 +145,15 @@ func (r *reader) parse(data []byte) (body ast.Node, ok bool) {
 			body, ok = nil, false
 		}
 	}()
-	file, err := parser.ParseBytes(data, 0, parser.AllowDuplicateMapKey())
+	tokens := lexer.Tokenize(string(data))
+	if t := tooDeep(tokens); t != nil {
+		r.findings = append(r.findings, Finding{
+			ID: "syntax", File: r.file, Line: t.Position.Line, Column: t.Position.Column,
+			Text: "lists stand deeper inside one another here than an organ file needs", Remedy: "look for an unclosed bracket",
+		})
+		return nil, false
+	}
+	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
 		f := Finding{ID: "syntax", File: r.file, Text: "this can't be read as YAML", Remedy: "look for a missing space after a colon or dash, a tab, or an unclosed quotation mark or bracket"}
 		var syntax *yaml.SyntaxError
