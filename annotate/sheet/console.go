@@ -101,7 +101,7 @@ func statesOf(p *resolve.Plan, m *moments) []*state {
 	for i, s := range p.Settings {
 		states[i].place(p.Organ, s, states[max(0, i-1)])
 	}
-	prepare(p, states, ears)
+	prepare(p, m, states, ears)
 	return states
 }
 
@@ -146,9 +146,9 @@ func (st *state) place(o *registry.Organ, s *resolve.Setting, before *state) {
 }
 
 // prepare takes what comes in later to where it is needed before the first
-// note: the hand or foot that has not played yet, and the box of a division
-// that has not been heard.
-func prepare(p *resolve.Plan, states []*state, ears []*audible) {
+// note: the hand or foot that has not played yet; and moves the box of a
+// division while that is not heard.
+func prepare(p *resolve.Plan, m *moments, states []*state, ears []*audible) {
 	for _, line := range []passage.Line{passage.RH, passage.LH, passage.Feet} {
 		for i, st := range states {
 			if at, ok := st.hands[line]; ok {
@@ -160,14 +160,21 @@ func prepare(p *resolve.Plan, states []*state, ears []*audible) {
 		}
 	}
 	for _, d := range p.Organ.Divisions {
-		for i, st := range states {
-			if box := st.boxes[d]; box == "shut" || box == "half" || box == "open" {
-				for _, earlier := range states[:i] {
-					earlier.boxes[d] = box
-				}
+		for i := 1; i < len(states); i++ {
+			box := states[i].boxes[d]
+			if box == states[i-1].boxes[d] || box != "shut" && box != "half" && box != "open" {
+				continue
 			}
-			if st.boxes[d] != "" || ears[i].divisions[d] {
-				break
+			first := i
+			for first > 0 && !ears[first-1].divisions[d] {
+				first--
+			}
+			from := first
+			if first > 0 {
+				from = m.roomiest(p, first, i)
+			}
+			for _, earlier := range states[from:i] {
+				earlier.boxes[d] = box
 			}
 		}
 	}

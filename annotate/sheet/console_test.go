@@ -43,6 +43,7 @@ func somewhere(t *rapid.T, o *registry.Organ, last bool) given {
 	}
 	g.lines = strings.TrimPrefix(g.lines, ", ")
 	g.drawn, g.couplers = strings.Join(stops, ", "), strings.Join(couplers, ", ")
+	g.boxes = rapid.SampledFrom([]string{"", "Swell shut", "Swell open", "Swell opening"}).Draw(t, "box")
 	g.trem = rapid.SampledFrom([]string{"", "Swell"}).Draw(t, "tremulant")
 	return g
 }
@@ -85,6 +86,11 @@ func TestStatesSoundAsPlanned(t *testing.T) {
 				want, got := o.Sounding(setting.Drawn, line.Keyboard), o.Sounding(s.states[i].drawn(), line.Keyboard)
 				if diff := cmp.Diff(soundNames(want), soundNames(got)); diff != "" {
 					rt.Errorf("passage %d, %s: planned -, on the sheet +:\n%s", i, line.Asked.Line, diff)
+				}
+				for d, box := range setting.Boxes {
+					if audibleIn(o, setting).divisions[d] && s.states[i].boxes[d] != box {
+						rt.Errorf("passage %d: the box of the %s is %s, planned %s", i, d.Name, s.states[i].boxes[d], box)
+					}
 				}
 				for _, x := range want {
 					if d := x.Stop.Division; s.states[i].out[knob{tremulant: d}] != slices.Contains(setting.Tremulants, d) && o.HasTremulant(d) {
