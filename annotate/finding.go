@@ -1,8 +1,6 @@
 package annotate
 
 import (
-	"fmt"
-
 	"stopgap/annotate/passage"
 	"stopgap/annotate/resolve"
 	"stopgap/musicxml"
@@ -22,20 +20,15 @@ type Finding struct {
 // findings gathers what is to be said of a plan, in the order of the score.
 func findings(doc *musicxml.Document, plan *resolve.Plan) []Finding {
 	var out []Finding
-	for _, t := range plan.Asked.Texts {
-		for _, u := range t.Reading.Unread {
-			f := Finding{ID: "unread-direction", Place: t.Place, Text: fmt.Sprintf("%q was not understood.", u.Text)}
-			if len(u.Near) > 0 {
-				f.Remedies = append(f.Remedies, fmt.Sprintf("Is %s meant?", orList(u.Near)))
-			}
-			if len(t.Elems) > 0 {
-				f.Position = doc.Position(doc.Span(t.Elems[0]).Start)
-			}
-			if t.Staff != nil {
-				f.Staff = t.Staff.ID()
-			}
-			out = append(out, f)
+	for _, r := range plan.Asked.Findings {
+		f := Finding{ID: r.ID, Place: r.Place, Text: r.Text, Remedies: r.Remedies}
+		if r.Elem != nil {
+			f.Position = doc.Position(doc.Span(r.Elem).Start)
 		}
+		if r.Staff != nil {
+			f.Staff = r.Staff.ID()
+		}
+		out = append(out, f)
 	}
 	said := map[string]bool{}
 	for _, s := range plan.Settings {
@@ -71,19 +64,4 @@ func staffOf(l *passage.Layout, p resolve.Problem) *passage.Staff {
 		return l.Shared
 	}
 	return nil
-}
-
-func orList(names []string) string {
-	text := ""
-	for i, n := range names {
-		switch {
-		case i == 0:
-			text = n
-		case i == len(names)-1:
-			text += " or " + n
-		default:
-			text += ", " + n
-		}
-	}
-	return text
 }

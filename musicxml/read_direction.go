@@ -63,12 +63,18 @@ func (r *partReader) directionType(dir *Direction, el *etree.Element, text *dire
 			r.fail(c, "limit", fmt.Sprintf("a direction has more than %d pieces of text", maxPieces), brokenRemedy)
 			return
 		}
+		hidden := attr(c, "print-object") == "no" // for the computer, not for the player
 		switch c.Tag {
 		case "words":
 			dir.Kind |= KindWords
-			text.piece(readPiece(c))
+			if !hidden {
+				text.piece(readPiece(c))
+			}
 		case "rehearsal":
 			dir.Kind |= KindRehearsal
+			if hidden {
+				continue
+			}
 			p := readPiece(c)
 			if dir.Rehearsal == "" {
 				dir.Rehearsal = strings.TrimSpace(p.Text)
@@ -76,7 +82,9 @@ func (r *partReader) directionType(dir *Direction, el *etree.Element, text *dire
 			text.piece(p)
 		case "other-direction":
 			dir.Kind |= KindOther
-			text.piece(readPiece(c))
+			if !hidden {
+				text.piece(readPiece(c))
+			}
 		case "dynamics":
 			dir.Kind |= KindDynamics
 			mark := dynamicsText(c)

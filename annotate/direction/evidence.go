@@ -74,7 +74,7 @@ func (r *reader) reading() Reading {
 			strange[lines[i]] = true
 		}
 	}
-	reading := Reading{Lang: r.lang, Recall: r.recall}
+	reading := Reading{Lang: r.lang, Recall: r.recall, Ahead: r.ahead}
 	sets, last := 0, Statement{}
 	for _, e := range r.out {
 		if len(e.statements) == 0 {

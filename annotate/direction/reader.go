@@ -40,6 +40,7 @@ type reader struct {
 	gap      gap          // what stands between the last thing read and the present lexeme
 	out      []*entry
 	recall   bool
+	ahead    bool
 
 	uncoupling bool // an "uncouple" has been read, so that "from" joins two divisions
 	reducing   bool // a "reduce" has been read

@@ -6,6 +6,7 @@ type Reading struct {
 	Unread     []Unread // words of a registration that were not understood
 	Lang       string   // the language that the text was read in, "" where nothing tells
 	Recall     bool     // the text calls an earlier registration back ("as before")
+	Ahead      bool     // the text has stops made ready for later, not played now ("Prepare Sw. Oboe")
 }
 
 // Unread is a run of words that looks like registration and was not read.

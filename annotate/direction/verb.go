@@ -15,7 +15,7 @@ func (r *reader) readVerb() bool {
 		r.applyVerb(Prep)
 	case r.is(r.i, classPrepare):
 		r.closeClause()
-		r.verb, r.prepare = Set, true
+		r.verb, r.prepare, r.ahead = Set, true, true
 	case r.is(r.i, classReduce):
 		r.closeClause()
 		r.verb, r.reducing = Set, true

@@ -21,11 +21,16 @@ const (
 
 // A Score is what is asked of the organ, whole.
 type Score struct {
-	Layout   *Layout
-	Lang     string  // the language of its registration: "en", "fr" …; "" where nothing tells
-	Texts    []*Text // all the organ's texts, also those that ask for nothing
+	Layout     *Layout
+	Lang       string  // the language of its registration: "en", "fr" …; "" where nothing tells
+	Texts      []*Text // all the organ's texts, also those that ask for nothing
+	Numbering  Numbering
+	TwoManuals bool // a heading asks for two manuals, whatever they are called
+	// Passages cover the score from its start to its end without a gap, in
+	// order, none of them empty. A score of no length has none.
 	Passages []*Passage
 	Returns  []Return
+	Findings []Finding
 }
 
 // A Passage is a span of the score during which nothing that is asked for
@@ -33,11 +38,17 @@ type Score struct {
 type Passage struct {
 	Span
 	From, To  musicxml.Place
-	Texts     []*Text // what is read at its start
+	Texts     []*Text // those that ask for something at its start
+	Restated  []*Text // those further on that ask for what is in force already
 	Lines     []*Played
 	Drawn     []*Asked // the divisions that sound in it: played by a line or coupled to one
+	Waiting   []*Asked // the others that something is drawn on or prepared
 	Couplings []Coupling
 	FeetOff   bool // "manuals only"
+	// Resumes is the passage whose registration comes back here although no
+	// text says so: at a second ending that before the first ending, at a coda
+	// that where the player left for it. It is nil elsewhere.
+	Resumes *Passage
 }
 
 // Played is one line in a passage.
@@ -45,6 +56,7 @@ type Played struct {
 	Line     Line
 	Division Division
 	Role     Role
+	Level    string    // how loud it begins by the dynamics: "", "pp" … "ff"
 	Notes    []Pressed // in time order; empty where the line rests
 }
 
@@ -64,12 +76,15 @@ func (n Pressed) StruckIn(span Span) bool { return span.Contains(n.Struck.Onset)
 type Asked struct {
 	Division Division
 	Voices   []direction.Voice
-	Prepared []direction.Voice
-	Box      string // "", "shut", "half", "open", "opening", "closing"
-	Tremming bool   // the tremulant is on
-	Level    string // "", "pp" … "ff"
-	Proposed bool   // the print names no stops; they are proposed from its dynamics
-	Swells   bool   // a hairpin or box direction moves it during the passage
+	Without  []direction.Voice // what a group word among the voices would bring and is left out
+	Prepared []direction.Voice // drawn but silent, or to be added later
+	Box      string            // "", "shut", "half", "open", "opening", "closing"
+	Tremming bool              // the tremulant is on
+	Level    string            // how loud, by its text or by the dynamics of those who play on it: "", "pp" … "ff"
+	Proposed bool              // the print names no stops; they are proposed from its dynamics
+	Swells   bool              // a hairpin, a crescendo in words or a box direction moves it during the passage
+
+	said moment // when a text gave the level
 }
 
 // Coupling is a coupler that is asked for.
@@ -77,9 +92,6 @@ type Coupling struct {
 	From, To Division
 	Octave   int
 }
-
-// A Return is a jump back: what is asked at Back is asked again after At.
-type Return struct{ At, Back musicxml.Time }
 
 // Asked finds what is asked of the division, nil if it is silent in the passage.
 func (p *Passage) Asked(d Division) *Asked {

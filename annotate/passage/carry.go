@@ -7,6 +7,7 @@ import (
 	"stopgap/annotate/direction"
 	"stopgap/musicxml"
 	"stopgap/registry/division"
+	"stopgap/registry/pitch"
 )
 
 // Options are what the player says about how the score is to be read.
@@ -16,33 +17,43 @@ type Options struct {
 }
 
 // Read finds what the score asks of the organ. A score without an organ part
-// gives a Score without staves.
+// gives a Score without staves. Its time grows with the notes and texts, not
+// with their product.
 func Read(score *musicxml.Score, opts Options) (*Score, error) {
 	lang := opts.Lang
 	if lang == "" {
 		lang = languageOf(score)
 	}
-	ctx := direction.Context{Lang: lang}
-	l, err := FindStaves(score, opts.Staves, func(p *musicxml.Part) bool { return asksOrgan(p, ctx) })
+	r := newTextReader(lang)
+	l, findings, err := FindStaves(score, opts.Staves, r.asksOrgan)
 	if err != nil {
 		return nil, err
 	}
-	s := &Score{Layout: l, Lang: lang}
+	s := &Score{Layout: l, Lang: lang, Findings: findings}
 	if len(l.Staves) == 0 {
 		return s, nil
 	}
-	s.Texts = textsOf(score, l, ctx)
+	d := newDynamics(l)
+	s.Texts = r.textsOf(score, l, d)
+	d.settle()
 	l.findShared(s.Texts)
-	s.Returns = returnsOf(l.Staves[0].Part, score.Order())
-	s.Passages = passagesOf(l, s.Texts, lang)
+	s.Findings = append(s.Findings, unread(s.Texts)...)
+	s.Numbering = numberingOf(s.Texts)
+	w := &walk{score: s, layout: l, dynamics: d, order: score.Order(), lang: lang}
+	w.passages()
+	s.Passages = w.done
+	s.Returns = w.returns()
 	return s, nil
 }
 
 // asksOrgan reports whether a part holds a direction that only an organ can
 // follow: a named division, a coupler, a swell box, or feet.
-func asksOrgan(p *musicxml.Part, ctx direction.Context) bool {
+func (r *textReader) asksOrgan(p *musicxml.Part) bool {
 	for _, g := range p.DirectionGroups() {
-		for _, st := range direction.Read(g.Text, ctx).Statements {
+		if g.Text == "" {
+			continue
+		}
+		for _, st := range r.reading(g.Text, nil).Statements {
 			switch st.Verb {
 			case direction.Couple, direction.Uncouple, direction.Box, direction.Prep:
 				return true
@@ -60,322 +71,205 @@ func asksOrgan(p *musicxml.Part, ctx direction.Context) bool {
 	return false
 }
 
-// passagesOf carries the directions forward and cuts the score where what is
-// asked changes.
-func passagesOf(l *Layout, texts []*Text, lang string) []*Passage {
-	end := endOf(l)
-	st := newState()
-	st.lang = lang
-	saved := map[int]*state{} // what was in force where the first ending begins
-	var passages []*Passage
-	var open *Passage
-	var openState *state
-	begin := func(t musicxml.Time, read []*Text) {
-		if open != nil && open.Start == t {
-			open.Texts = append(open.Texts, read...)
-		} else {
-			if open != nil {
-				open.End = t
-			}
-			open = &Passage{Span: Span{Start: t, End: end}, Texts: read}
-			passages = append(passages, open)
+var sixteenFeet = pitch.Foot(16)
+
+// A walk goes once through the score, carries the directions forward and cuts
+// the score where what is asked changes.
+type walk struct {
+	score    *Score
+	layout   *Layout
+	dynamics *dynamics
+	order    []int // the measures as they are played
+	lang     string
+
+	end      moment
+	state    *state
+	memory   memory
+	forHands map[*Staff][]moment // when texts for a hand stand at each staff
+	jumps    jumps
+
+	done []*Passage
+	open *Passage
+	key  string // of the open passage
+	keys []string
+}
+
+func (w *walk) passages() {
+	w.end = endOf(w.layout)
+	w.state = newState(w.lang)
+	w.jumps = jumpsOf(w.layout.Staves[0].Part, w.order)
+	w.forHands = map[*Staff][]moment{}
+	var asking []*Text
+	for _, x := range w.score.Texts {
+		if x.Time.Sign() <= 0 && twoManuals(x.Text) {
+			w.score.TwoManuals = true
+			w.state.rh, w.state.lh = Division{Of: RH}, Division{Of: LH}
 		}
-		openState = st.clone()
-		open.fill(openState)
+		if x.AsksNothing() {
+			continue
+		}
+		asking = append(asking, x)
+		if x.Staff != nil && x.forHand() {
+			w.forHands[x.Staff] = append(w.forHands[x.Staff], x.Time)
+		}
 	}
-	endings := endingStarts(l.Staves[0].Part)
-	times := changeTimes(texts, endings, l)
-	for _, t := range times {
-		restored := false
-		for _, e := range endings {
-			if e.at != t {
-				continue
-			}
-			if e.first {
-				saved[e.group] = st.clone()
-			} else if before := saved[e.group]; before != nil {
-				st, restored = before.clone(), true
-			}
-		}
-		var read []*Text
-		atHead := t.IsZero()
+	next := 0
+	for _, t := range w.times(asking) {
 		var now []*Text
-		for _, x := range texts {
-			if x.Time == t && !x.AsksNothing() {
-				now = append(now, x)
-			}
+		for next < len(asking) && !t.Less(asking[next].Time) {
+			now = append(now, asking[next])
+			next++
 		}
-		for _, x := range now {
-			st.text(x, now, l, func(s *Staff) musicxml.Time { return nextText(texts, s, t, end) })
-			read = append(read, x)
-		}
-		if atHead {
-			st.settle()
-		}
-		if open == nil || len(read) > 0 || restored || feetEdge(l, t) {
-			begin(t, read)
-		}
+		w.step(t, now)
 	}
-	for _, p := range passages {
-		p.From, p.To = placeOf(l, p.Start), placeOf(l, p.End)
-		p.play(l)
-	}
-	return passages
-}
-
-// text carries a whole text.
-func (s *state) text(x *Text, now []*Text, l *Layout, next func(*Staff) musicxml.Time) {
-	hands := s.handsOf(x, now, l, next)
-	if len(hands) == 1 && hands[0] != Feet && x.drawsUnnamed() {
-		s.own(hands[0])
-	}
-	for _, st := range x.Reading.Statements {
-		if st.Verb == direction.Play && (st.Hand == direction.RH || st.Hand == direction.LH) {
-			hands = []Line{Line(st.Hand)}
-		}
-		if st.Verb == direction.Add {
-			s.join(st, hands)
-		}
-		if st.Verb != direction.Lead {
-			s.carry(st, hands)
-		}
-	}
-	// Who leads is said of what the text draws, before or after it.
-	for _, st := range x.Reading.Statements {
-		if st.Verb == direction.Lead {
-			s.carry(st, hands)
-		}
-	}
-	// "Gt. Diaps." in the music sends the hands to the Great; a list of several
-	// divisions, or one at the head, only says what is drawn.
-	if d := x.sendsTo(); d != division.None && x.Staff != nil && x.Staff.Line != Feet && x.Source == Words {
-		s.move(hands, Division{Role: d})
+	for _, p := range w.done {
+		p.From, p.To = placeOf(w.layout, p.Start), placeOf(w.layout, p.End)
+		p.play(w.layout, w.dynamics)
 	}
 }
 
-// join brings in a division that stops are added on while nobody can hear it:
-// French scores ask so for the Grand-Orgue's stops when the hands are on the
-// coupled Positif, and mean that the hands go there with what they had coupled
-// (common practice).
-func (s *state) join(st direction.Statement, hands []Line) {
-	d := Division{Role: st.Division}
-	if s.lang != "fr" || st.Division == division.None || d == Pedal || s.heard(d) {
-		return
+// times are the moments at which what is asked may change, ascending, the
+// start of the score always among them.
+func (w *walk) times(asking []*Text) []moment {
+	times := []moment{{}}
+	for _, x := range asking {
+		times = append(times, x.Time)
 	}
-	from := s.here(hands)
-	if from == Pedal {
-		from = s.at[RH]
+	for t := range w.jumps.leave {
+		times = append(times, t)
 	}
-	for _, c := range s.couplings {
-		if c.To == from && c.From != d {
-			s.couple(Coupling{From: c.From, To: d, Octave: c.Octave})
-		}
+	for t := range w.jumps.resume {
+		times = append(times, t)
 	}
-	if from.Role != division.None {
-		s.couple(Coupling{From: from, To: d})
+	for _, sp := range w.layout.Spans {
+		times = append(times, sp.Start, sp.End)
 	}
-	s.move([]Line{RH, LH}, d)
-}
-
-// heard reports whether a division sounds from a place where somebody plays.
-func (s *state) heard(d Division) bool {
-	for _, at := range s.at {
-		if at == d {
-			return true
-		}
-	}
-	return slices.ContainsFunc(s.couplings, func(c Coupling) bool {
-		return (c.From == d || c.From.Role == division.Every) && c.To != d
-	})
-}
-
-// drawsUnnamed reports whether the text draws something without naming a division.
-func (t *Text) drawsUnnamed() bool {
-	return slices.ContainsFunc(t.Reading.Statements, func(st direction.Statement) bool {
-		return st.Verb == direction.Set && st.Division == division.None
-	})
-}
-
-// sendsTo is the one manual division that a text draws stops on, or gives a
-// dynamic or a role, without saying who plays it; None where there are
-// several, or none.
-func (t *Text) sendsTo() division.Role {
-	to := division.None
-	lends := t.lends()
-	for _, st := range t.Reading.Statements {
-		switch st.Verb {
-		case direction.Play:
-			if st.Hand != direction.Feet {
-				return division.None
-			}
-		case direction.Set, direction.Lead, direction.Level:
-			switch {
-			case st.Division == division.None:
-				return division.None
-			case st.Division == division.Pedal || st.Division == to || lends[st.Division]:
-			case to != division.None:
-				return division.None
-			default:
-				to = st.Division
-			}
-		}
-	}
-	return to
-}
-
-// lends are the manual divisions that a text couples to another manual: those
-// only lend their stops.
-func (t *Text) lends() map[division.Role]bool {
-	lends := map[division.Role]bool{}
-	for _, st := range t.Reading.Statements {
-		if st.Verb == direction.Couple && st.To != division.Pedal && st.To != st.Division && st.To != division.None {
-			lends[st.Division] = true
-		}
-	}
-	return lends
-}
-
-// sendsHands reports whether a text says where hands play.
-func (t *Text) sendsHands() bool {
-	if t.sendsTo() != division.None {
-		return true
-	}
-	return slices.ContainsFunc(t.Reading.Statements, func(st direction.Statement) bool {
-		return st.Verb == direction.Play && st.Hand != direction.Feet
-	})
-}
-
-// handsOf says whom a text is for, from where it stands: at the pedal staff
-// for the feet; between the manual staves, or above them while the hands play
-// together, for both; else for the hand whose staff it is.
-func (s *state) handsOf(x *Text, now []*Text, l *Layout, next func(*Staff) musicxml.Time) []Line {
-	both := []Line{RH, LH}
-	if x.Staff == nil {
-		return both
-	}
-	switch x.Staff.Line {
-	case Feet:
-		return []Line{Feet}
-	case Both:
-		return both
-	}
-	own := []Line{x.Staff.Line}
-	if x.Source == PartName || s.apart {
-		return own
-	}
-	for _, y := range now {
-		if y != x && y.Staff != nil && y.Staff != x.Staff && y.Staff.Line != Feet && y.sendsHands() {
-			return own
-		}
-	}
-	other := l.Of(RH)
-	if x.Staff.Line == RH {
-		other = l.Of(LH)
-	}
-	if other == nil {
-		return own
-	}
-	if x.Staff.Line == LH && x.Placement == "below" {
-		return own
-	}
-	// Where the other hand rests and gets a text of its own before it comes in,
-	// this one is not for it.
-	if entry, ok := other.entry(x.Time); ok && x.Time.Less(entry) && !entry.Less(next(other)) {
-		return own
-	}
-	return both
-}
-
-// settle decides where the hands play when the head of the score lists
-// divisions and nothing at the first note says which one is played.
-func (s *state) settle() {
-	if s.told || s.at[RH].Role != division.None {
-		return
-	}
-	var manuals []Division
-	for _, d := range s.order {
-		if d.Role != division.None && d != Pedal && len(s.drawn[d].Voices) > 0 {
-			manuals = append(manuals, d)
-		}
-	}
-	if len(manuals) == 0 {
-		return
-	}
-	start := manuals[0]
-	if great := (Division{Role: division.Great}); slices.Contains(manuals, great) {
-		start = great
-	}
-	for _, line := range []Line{RH, LH} {
-		if u := s.at[line]; len(s.of(u).Voices) == 0 {
-			s.at[line] = start
-		}
-	}
-	s.apart = s.at[RH] != s.at[LH]
-}
-
-// nextText is when the next text that draws stops or sends hands stands at a
-// staff after the moment, or the end.
-func nextText(texts []*Text, s *Staff, t, end musicxml.Time) musicxml.Time {
-	for _, x := range texts {
-		if x.Staff == s && t.Less(x.Time) && (x.sendsHands() || x.drawsUnnamed()) {
-			return x.Time
-		}
-	}
-	return end
-}
-
-// fill writes what is in force into the passage.
-func (p *Passage) fill(s *state) {
-	p.Lines, p.Drawn, p.FeetOff = nil, nil, s.feetOff
-	p.Couplings = slices.Clone(s.couplings)
-	for _, line := range []Line{RH, LH, Feet} {
-		p.Lines = append(p.Lines, &Played{Line: line, Division: s.at[line], Role: s.leads[s.at[line]]})
-	}
-	for _, d := range s.order {
-		a := *s.drawn[d]
-		p.Drawn = append(p.Drawn, &a)
-	}
-}
-
-func endOf(l *Layout) musicxml.Time {
-	var end musicxml.Time
-	for _, s := range l.Staves {
-		if m := s.Part.Measures; len(m) > 0 && end.Less(m[len(m)-1].End) {
-			end = m[len(m)-1].End
-		}
-	}
-	return end
-}
-
-func placeOf(l *Layout, t musicxml.Time) musicxml.Place { return l.Staves[0].Part.Place(t) }
-
-// changeTimes are the moments at which what is asked may change, ascending,
-// the start of the score always among them.
-func changeTimes(texts []*Text, endings []ending, l *Layout) []musicxml.Time {
-	set := map[musicxml.Time]bool{{}: true}
-	for _, x := range texts {
-		if !x.AsksNothing() {
-			set[x.Time] = true
-		}
-	}
-	for _, e := range endings {
-		set[e.at] = true
-	}
-	for _, sp := range l.Spans {
-		set[sp.Start], set[sp.End] = true, true
-	}
-	var times []musicxml.Time
-	end := endOf(l)
-	for t := range set {
-		if t.Less(end) {
-			times = append(times, t)
-		}
-	}
+	times = append(times, w.layout.turnTimes()...)
+	times = slices.DeleteFunc(times, func(t moment) bool { return t.Sign() < 0 || !t.Less(w.end) })
 	sort.Slice(times, func(i, j int) bool { return times[i].Less(times[j]) })
-	return times
+	return slices.Compact(times)
+}
+
+// step carries the texts of one moment.
+func (w *walk) step(t moment, now []*Text) {
+	if _, leaves := w.jumps.leave[t]; leaves {
+		w.jumps.leave[t] = left{w.state.clone(), w.open}
+	}
+	var resumed *Passage
+	if from, ok := w.jumps.resume[t]; ok {
+		if was := w.jumps.leave[from]; was.state != nil {
+			w.state = was.state.clone()
+			resumed = was.passage
+		}
+	}
+	if len(now) > 0 {
+		w.state.rest()
+	}
+	c := &company{layout: w.layout, now: now, next: w.nextForHand}
+	for _, x := range now {
+		w.state.texts++
+		if x.recalls() != noRecall {
+			w.state.now = x.Time
+			w.state.recall(x, &w.memory)
+		}
+		w.state.text(x, c)
+	}
+	if t.IsZero() {
+		w.state.settle(w.score.TwoManuals)
+	}
+	w.turn(t)
+	key := w.state.key(w.layout.Of(Feet) != nil)
+	w.memory.keep(w.state, key)
+	if w.open != nil && key == w.key && !w.feetEdge(t) {
+		w.open.Restated = append(w.open.Restated, now...)
+		return
+	}
+	if w.open != nil {
+		w.open.End = t
+	}
+	w.open = &Passage{Span: Span{Start: t, End: w.end}, Texts: now}
+	if resumed != nil && key != w.key {
+		w.open.Resumes = resumed
+	}
+	w.state.fill(w.open)
+	w.key = key
+	w.done, w.keys = append(w.done, w.open), append(w.keys, key)
+}
+
+// nextForHand is when the next text that draws stops or sends hands stands at
+// a staff after the moment, or the end.
+func (w *walk) nextForHand(s *Staff, t moment) moment {
+	times := w.forHands[s]
+	if i := sort.Search(len(times), func(i int) bool { return t.Less(times[i]) }); i < len(times) {
+		return times[i]
+	}
+	return w.end
 }
 
 // feetEdge reports whether the feet begin or end at t in a shared staff.
-func feetEdge(l *Layout, t musicxml.Time) bool {
-	return slices.ContainsFunc(l.Spans, func(s Span) bool { return s.Start == t || s.End == t })
+func (w *walk) feetEdge(t moment) bool {
+	spans := w.layout.Spans
+	i := sort.Search(len(spans), func(i int) bool { return !spans[i].End.Less(t) })
+	return i < len(spans) && (spans[i].End == t || spans[i].Start == t) || i+1 < len(spans) && spans[i+1].Start == t
+}
+
+func placeOf(l *Layout, t moment) musicxml.Place { return l.Staves[0].Part.Place(t) }
+
+// at is the passage in force at a moment.
+func (w *walk) at(t moment) int {
+	return sort.Search(len(w.done), func(i int) bool { return t.Less(w.done[i].Start) }) - 1
+}
+
+// fill writes what is in force into the passage.
+func (s *state) fill(p *Passage) {
+	p.FeetOff = s.feetOff
+	p.Couplings = slices.Clone(s.couplings)
+	for _, line := range []Line{RH, LH, Feet} {
+		p.Lines = append(p.Lines, &Played{Line: line, Division: s.at(line), Role: s.drawn[s.at(line)].role})
+	}
+	for _, d := range s.order {
+		r := s.drawn[d]
+		p.Drawn = append(p.Drawn, &Asked{
+			Division: d, Voices: slices.Clone(r.voices), Without: r.without, Prepared: r.prepared,
+			Box: r.box, Tremming: r.trem, Level: r.level, said: r.levelAt,
+		})
+	}
+	s.tutti(p)
+}
+
+// tutti draws the whole organ for whoever plays where everything is drawn: all
+// that can be coupled there, and to the pedal. It holds as long as somebody
+// plays there; then what was drawn before is in force again.
+func (s *state) tutti(p *Passage) {
+	for _, line := range p.Lines {
+		d := line.Division
+		r := s.drawn[d]
+		if !r.isTutti() {
+			continue
+		}
+		for _, c := range []Coupling{{From: every, To: d}, {From: every, To: Pedal}} {
+			if !slices.Contains(p.Couplings, c) {
+				p.Couplings = append(p.Couplings, c)
+			}
+		}
+		if pedal := s.drawn[Pedal]; d == Pedal || pedal.drawnAt > r.drawnAt {
+			continue
+		}
+		full := []direction.Voice{{Group: direction.Full}}
+		if a := p.Asked(Pedal); a != nil {
+			a.Voices, a.Without = full, nil
+		} else {
+			p.Drawn = append(p.Drawn, &Asked{Division: Pedal, Voices: full})
+		}
+	}
+}
+
+func endOf(l *Layout) moment {
+	var end moment
+	for _, s := range l.Staves {
+		if m := s.Part.Measures; len(m) > 0 {
+			end = later(end, m[len(m)-1].End)
+		}
+	}
+	return end
 }

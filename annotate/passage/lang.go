@@ -1,8 +1,18 @@
 package passage
 
 import (
+	"strings"
+
 	"stopgap/annotate/direction"
 	"stopgap/musicxml"
+)
+
+// How much a text says about the language of the score's registration.
+const (
+	votesAsking = 100 // one that asks for stops
+	votesMarked = 50  // one that the file says the language of
+	votesName   = 2   // the name of a part
+	votesOther  = 1   // a tempo mark and the like
 )
 
 // languageOf is the language of the score's registration, "" where nothing
@@ -10,25 +20,44 @@ import (
 // where none does, most of the others.
 func languageOf(score *musicxml.Score) string {
 	votes := map[string]int{}
-	const asking = 100 // a text that asks for stops says more than a tempo mark
+	known := map[string]direction.Reading{}
 	read := func(text string) {
-		r := direction.Read(text, direction.Context{})
-		if r.Lang == "" {
-			return
+		r, ok := known[text]
+		if !ok {
+			r = direction.Read(text, direction.Context{})
+			known[text] = r
 		}
-		if len(r.Statements) > 0 {
-			votes[r.Lang] += asking
-		} else {
-			votes[r.Lang]++
+		switch {
+		case r.Lang == "":
+		case len(r.Statements) > 0:
+			votes[r.Lang] += votesAsking
+		default:
+			votes[r.Lang] += votesOther
 		}
 	}
-	for _, c := range score.Credits {
-		if !namesPeople(c.Types) {
+	for i := range score.Credits {
+		c := &score.Credits[i]
+		if !namesPeople(c.Types) && !isTitle(score, c) {
 			read(c.Text)
+		}
+		if kindsOf(c.Text)[organKind] {
+			nameVotes(votes, c.Text)
+		}
+	}
+	for _, text := range []string{score.WorkTitle, score.MovementTitle} {
+		if kindsOf(text)[organKind] {
+			nameVotes(votes, text) // "für Orgel"
 		}
 	}
 	for _, p := range score.Parts {
-		read(p.Name)
+		nameVotes(votes, p.Name)
+		for _, d := range p.Directions {
+			for _, piece := range d.Pieces {
+				if lang, _, _ := strings.Cut(strings.ToLower(piece.Lang), "-"); lang != "" {
+					votes[lang] += votesMarked
+				}
+			}
+		}
 		for _, g := range p.DirectionGroups() {
 			if g.Text != "" {
 				read(g.Text)
@@ -42,4 +71,14 @@ func languageOf(score *musicxml.Score) string {
 		}
 	}
 	return best
+}
+
+// nameVotes lets the words of a name vote that belong to one language only.
+// English names do not count: programs put them there unasked.
+func nameVotes(votes map[string]int, name string) {
+	for _, w := range foldedWords(name) {
+		if known, ok := partWords()[w]; ok && known.lang != "" && known.lang != "en" && known.kind != singerKind && known.kind != instrumentKind {
+			votes[known.lang] += votesName
+		}
+	}
 }

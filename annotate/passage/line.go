@@ -3,7 +3,11 @@
 // of each line at every moment, carried forward from direction to direction.
 package passage
 
-import "stopgap/registry/division"
+import (
+	"strings"
+
+	"stopgap/registry/division"
+)
 
 // A Line is what one hand, both hands or the feet play.
 type Line string
@@ -27,5 +31,22 @@ type Division struct {
 // Pedal is the place of the feet.
 var Pedal = Division{Role: division.Pedal}
 
+// every stands for all divisions that can be coupled to a place.
+var every = Division{Role: division.Every}
+
 // String is the role's word in the normal form, "?" where there is no name.
 func (d Division) String() string { return d.Role.String() }
+
+// Name is the division in an organist's words: "Great", "Manual II", "all
+// divisions"; "no manual named" for a place without a name.
+func (d Division) Name() string {
+	switch {
+	case d.Role == division.Every:
+		return "all divisions"
+	case d.Role == division.None:
+		return "no manual named"
+	case d.Role.Number() > 0:
+		return "Manual " + strings.Split("I II III IV V", " ")[d.Role.Number()-1]
+	}
+	return strings.ToUpper(string(d.Role[:1])) + string(d.Role[1:])
+}

@@ -2,6 +2,7 @@ package passage
 
 import (
 	_ "embed"
+	"strconv"
 	"strings"
 	"sync"
 	"unicode"
@@ -26,54 +27,134 @@ const (
 	singerKind     kind = "singer"
 	instrumentKind kind = "instrument"
 	pianoKind      kind = "piano"
+	neutralKind    kind = "neutral"
 )
 
-var partWords = sync.OnceValue(func() map[string]kind {
-	words := map[string]kind{}
+// kinds are what the words of a name say.
+type kinds map[kind]bool
+
+// A partWord is a row of partwords.tsv.
+type partWord struct {
+	kind kind
+	lang string
+}
+
+var partWords = sync.OnceValue(func() map[string]partWord {
+	words := map[string]partWord{}
 	for line := range strings.Lines(partWordsTSV) {
 		if f := strings.Split(strings.TrimRight(line, "\n"), "\t"); len(f) == 4 && f[0][0] != '#' {
-			words[f[0]] = kind(f[1])
+			words[f[0]] = partWord{kind(f[1]), f[2]}
 		}
 	}
 	return words
 })
 
-// kindsOf reads the names that the file gives a part: its name, abbreviation
-// and instruments.
-func kindsOf(p *musicxml.Part) map[kind]bool {
-	kinds := map[kind]bool{}
-	read := func(name string) {
-		for _, w := range nameWords(name) {
-			if k, ok := partWords()[w]; ok {
-				kinds[k] = true
-			}
+// kindsOf reads a name.
+func kindsOf(name string) kinds {
+	k := kinds{}
+	for _, w := range foldedWords(name) {
+		if known, ok := partWords()[w]; ok && known.kind != neutralKind {
+			k[known.kind] = true
 		}
 	}
-	read(p.Name)
-	if len(kinds) == 0 {
-		read(p.Abbreviation)
-	}
-	if len(kinds) == 0 {
-		for _, name := range p.Instruments {
-			read(name)
-		}
-	}
-	return kinds
+	return k
 }
 
-// nameWords splits a name into bare lower-case words without accents or dots.
-func nameWords(name string) []string {
+// foldedWords splits a text into bare lower-case words without accents or dots.
+func foldedWords(text string) []string {
 	var b strings.Builder
-	for _, r := range norm.NFD.String(strings.ToLower(name)) {
+	for _, r := range norm.NFD.String(strings.ToLower(text)) {
 		switch {
 		case unicode.Is(unicode.Mn, r) || r == '.':
 		case r == 'œ':
 			b.WriteString("oe")
-		case unicode.IsLetter(r):
+		case r == 'ß':
+			b.WriteString("ss")
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
 			b.WriteRune(r)
 		default:
 			b.WriteByte(' ')
 		}
 	}
 	return strings.Fields(b.String())
+}
+
+// soundOf is what the sound says that the file has a part played with: the
+// names and sounds of its instruments, and the MIDI programs. It is "" where
+// they say nothing. Programs fill them in unasked, so a name counts for more.
+func soundOf(p *musicxml.Part) kind {
+	found := kind("")
+	for _, text := range p.Instruments {
+		k := soundKind(text)
+		switch {
+		case k == organKind:
+			return organKind
+		case found == "":
+			found = k
+		}
+	}
+	if p.Elem == nil {
+		return found
+	}
+	for m := range p.Elem.SelectElementsSeq("midi-instrument") {
+		e := m.SelectElement("midi-program")
+		if e == nil {
+			continue
+		}
+		program, _ := strconv.Atoi(strings.TrimSpace(e.Text()))
+		switch k := programKind(program); {
+		case k == organKind:
+			return organKind
+		case found == "":
+			found = k
+		}
+	}
+	return found
+}
+
+// soundKind reads an <instrument-sound> of the MusicXML sound list, such as
+// "keyboard.organ.pipe", or an instrument's name.
+func soundKind(text string) kind {
+	family, rest, isSound := strings.Cut(text, ".")
+	if !isSound || strings.ContainsAny(text, " \t") {
+		k := kindsOf(text)
+		for _, one := range []kind{organKind, pianoKind, singerKind, instrumentKind} {
+			if k[one] {
+				return one
+			}
+		}
+		return ""
+	}
+	switch family {
+	case "keyboard":
+		switch {
+		case rest == "organ" || strings.HasPrefix(rest, "organ."):
+			return organKind
+		case strings.HasPrefix(rest, "piano"):
+			return pianoKind
+		}
+		return instrumentKind
+	case "voice":
+		return singerKind
+	case "synth", "effect":
+		return ""
+	}
+	return instrumentKind
+}
+
+// programKind reads a MIDI program as MusicXML counts it, from 1: General MIDI
+// has the pianos from 1 to 8, the organs from 17 to 21 and the choirs from 53
+// to 55; what is above 24 is another instrument, but for the synthesizers.
+func programKind(program int) kind {
+	switch {
+	case program >= 1 && program <= 8:
+		return pianoKind
+	case program >= 17 && program <= 21:
+		return organKind
+	case program >= 53 && program <= 55:
+		return singerKind
+	case program >= 25 && program <= 80:
+		return instrumentKind
+	}
+	return ""
 }

@@ -10,13 +10,10 @@ import (
 )
 
 // play gives the passage's lines their notes, joins the hands where they play
-// in one place, and settles what each line is for.
-func (p *Passage) play(l *Layout) {
+// in one place, and settles what each line is for and how loud it is.
+func (p *Passage) play(l *Layout, d *dynamics) {
 	var lines []*Played
 	for _, line := range p.Lines {
-		if line.Line == Feet && p.FeetOff && l.Shared != nil {
-			continue
-		}
 		line.Notes = l.NotesOf(line.Line, p.Span)
 		if len(line.Notes) > 0 {
 			lines = append(lines, line)
@@ -33,40 +30,32 @@ func (p *Passage) play(l *Layout) {
 		lines[0].Line = Both
 	}
 	p.Lines = lines
+	if slices.ContainsFunc(lines, func(x *Played) bool { return x.Line == Feet }) && l.Shared == nil {
+		p.FeetOff = false // the pedal's own staff has notes
+	}
 	p.settleRoles()
 	p.keepSounding()
+	p.settleLevels(d)
+}
+
+// settleLevels takes how loud the lines are from the dynamics, where no text
+// has said it since, and whether they swell.
+func (p *Passage) settleLevels(d *dynamics) {
+	since := map[Division]moment{}
 	for _, line := range p.Lines {
-		if a := p.Asked(line.Division); a != nil && (a.Box == "opening" || a.Box == "closing" || l.swells(line.Line, p.Span)) {
+		a := p.Asked(line.Division)
+		level, at, ok := d.levelOf(line.Line, p.Span)
+		if ok {
+			line.Level = level
+		}
+		before, known := since[line.Division]
+		if ok && !at.Less(a.said) && (!known || before.Less(at)) {
+			a.Level, since[line.Division] = level, at
+		}
+		if a.Box == "opening" || a.Box == "closing" || d.moves(line.Line, p.Span) {
 			a.Swells = true
 		}
 	}
-}
-
-// swells reports whether a hairpin moves the line during the span.
-func (l *Layout) swells(line Line, span Span) bool {
-	for _, h := range handsIn(line) {
-		s := l.Of(h)
-		if s == nil {
-			continue
-		}
-		all := s.Part.Directions
-		for i := sort.Search(len(all), func(i int) bool { return !all[i].Time.Less(span.Start) }); i < len(all) && all[i].Time.Less(span.End); i++ {
-			for _, w := range all[i].Wedges {
-				if all[i].Staff == s.Number && (w.Type == "crescendo" || w.Type == "diminuendo") {
-					return true
-				}
-			}
-		}
-	}
-	return false
-}
-
-// handsIn are the hands, or the feet, that a line is made of.
-func handsIn(line Line) []Line {
-	if line == Both {
-		return []Line{RH, LH}
-	}
-	return []Line{line}
 }
 
 // keepSounding leaves in Drawn what can be heard: the divisions that a line
@@ -84,8 +73,16 @@ func (p *Passage) keepSounding() {
 			}
 		}
 	}
-	every := heard[Division{Role: division.Every}]
-	p.Drawn = slices.DeleteFunc(p.Drawn, func(a *Asked) bool { return !heard[a.Division] && !every })
+	all := heard[every]
+	p.Drawn = slices.DeleteFunc(p.Drawn, func(a *Asked) bool {
+		if heard[a.Division] || all && a.Division.Role != division.None {
+			return false
+		}
+		if len(a.Voices) > 0 || len(a.Prepared) > 0 || a.Box != "" {
+			p.Waiting = append(p.Waiting, a)
+		}
+		return true
+	})
 	p.Couplings = slices.DeleteFunc(p.Couplings, func(c Coupling) bool { return !heard[c.To] && c.To.Role != division.Every })
 	for _, line := range p.Lines {
 		if p.Asked(line.Division) == nil {
@@ -97,19 +94,21 @@ func (p *Passage) keepSounding() {
 // NotesOf is what a line plays during the span: every note that begins in it,
 // and those that sound on into its start.
 func (l *Layout) NotesOf(line Line, span Span) []Pressed {
-	s := l.Of(line)
-	if s == nil && line == Feet {
-		s = l.Shared
-	}
-	if s == nil || line == LH && s.Line == Both {
-		return nil
+	staves := l.AllOf(line)
+	if line == Feet && len(staves) == 0 && l.Shared != nil {
+		staves = []*Staff{l.Shared}
 	}
 	var out []Pressed
-	for _, n := range s.sounding(span) {
-		if s == l.Shared && l.byFeet(n) != (line == Feet) {
-			continue
+	for _, s := range staves {
+		if line == LH && s.Line == Both {
+			continue // the right hand has them
 		}
-		out = append(out, Pressed{Key: s.Key(n), Note: n, Staff: s, Struck: s.struck(n)})
+		for _, n := range s.sounding(span) {
+			if s == l.Shared && l.feet[n] != (line == Feet) {
+				continue
+			}
+			out = append(out, Pressed{Key: s.Key(n), Note: n, Staff: s, Struck: s.struck(n)})
+		}
 	}
 	sortNotes(out)
 	return out
@@ -171,7 +170,7 @@ func soloPedal(voices []direction.Voice) bool {
 	}
 	reeds, high := 0, 0
 	for _, v := range voices {
-		if v.Pitch.IsZero() || v.Pitch.Cmp(pitch.Foot(16)) >= 0 {
+		if v.Pitch.IsZero() || v.Pitch.Cmp(sixteenFeet) >= 0 {
 			return false
 		}
 		if v.Group == direction.Reed {
@@ -184,11 +183,19 @@ func soloPedal(voices []direction.Voice) bool {
 	return high == len(voices) || reeds == len(voices) && reeds == 1
 }
 
-// monophonic reports whether no two notes sound at once.
+// monophonic reports whether no two keys are down at once.
 func monophonic(notes []Pressed) bool {
-	for i := 1; i < len(notes); i++ {
-		if notes[i].Note.Onset.Less(notes[i-1].Note.Onset.Add(notes[i-1].Note.Duration)) && notes[i].Key != notes[i-1].Key && !notes[i].Note.Grace {
+	var end moment
+	var last Pressed
+	for _, n := range notes {
+		if n.Note.Grace {
+			continue
+		}
+		if n.Note.Onset.Less(end) && n.Key != last.Key {
 			return false
+		}
+		if end.Less(n.Note.End()) {
+			end, last = n.Note.End(), n
 		}
 	}
 	return len(notes) > 0

@@ -32,12 +32,6 @@ var proposals = sync.OnceValue(func() map[[2]string][]direction.Voice {
 	return out
 })
 
-// A dynamic holds from a moment on.
-type dynamic struct {
-	at    musicxml.Time
-	level string // one of those of proposals.tsv
-}
-
 // Propose asks for stops where the score names none, from its dynamics, by a
 // published scheme. A score that names stops anywhere, or that has no
 // dynamics in the organ's staves, stays as it is. It reports whether anything
@@ -91,7 +85,7 @@ func (l *Layout) dynamics(feet bool) []dynamic {
 				continue
 			}
 			if level := levelOf(d.Dynamics); level != "" {
-				out = append(out, dynamic{d.Time, level})
+				out = append(out, dynamic{at: d.Time, level: level})
 			}
 		}
 	}

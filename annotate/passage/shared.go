@@ -6,25 +6,20 @@ import (
 )
 
 // findShared looks for a pedal part inside the bass staff: where no staff is
-// the pedal's own, "Ped." and "Man." at the lower staff say where it begins
-// and ends.
+// the pedal's own, "Ped." and "Man." say where it begins and ends.
 func (l *Layout) findShared(texts []*Text) {
-	if l.Of(Feet) != nil {
-		return
-	}
 	bass := l.Of(LH)
-	if bass == nil {
+	if l.Of(Feet) != nil || bass == nil {
 		return
 	}
 	var spans []Span
 	var began musicxml.Time
 	playing, anyOff := false, false
-	end := endOf(l)
 	for _, x := range texts {
-		if x.Staff == nil {
+		if x.Staff == nil || x.Source != Words {
 			continue
 		}
-		on, off := feetIn(x)
+		on, off := x.feet()
 		anyOff = anyOff || off
 		switch {
 		case off && playing:
@@ -34,64 +29,127 @@ func (l *Layout) findShared(texts []*Text) {
 			}
 		case on && playing:
 			// Said again: the feet play on, or take up the next held note.
-			spans = append(spans, Span{began, x.Time})
+			if began.Less(x.Time) {
+				spans = append(spans, Span{began, x.Time})
+			}
 			began = x.Time
 		case on:
 			playing, began = true, x.Time
 		}
 	}
-	if playing {
+	if end := endOf(l); playing && began.Less(end) {
 		spans = append(spans, Span{began, end})
 	}
 	if len(spans) == 0 {
 		return
 	}
-	l.Shared, l.Spans = bass, spans
-	if !anyOff {
-		l.endAtRests()
-	}
-	l.Spans = joined(l.Spans)
+	l.Shared = bass
+	l.giveToFeet(spans, anyOff)
 }
 
-// feetIn reports whether a text brings the feet in or sends them off.
-func feetIn(x *Text) (on, off bool) {
-	for _, st := range x.Reading.Statements {
+// feet reports whether a text brings the feet in or sends them off.
+func (t *Text) feet() (on, off bool) {
+	for _, st := range t.Reading.Statements {
 		switch {
 		case st.Verb == direction.Play && st.Hand == direction.Feet && st.State == "none":
 			off = true
 		case st.Verb == direction.Play && st.Hand == direction.Feet,
-			(st.Verb == direction.Set || st.Verb == direction.Play) && st.Division == Pedal.Role:
-			on = x.Source == Words
+			(st.Verb == direction.Set || st.Verb == direction.Play || st.Verb == direction.Add) && st.Division == Pedal.Role:
+			on = true
 		}
 	}
 	return on, off
 }
 
-// endAtRests ends each span where the lowest voice falls silent: in scores
-// that write "Ped." at each held note and never "Man.".
-func (l *Layout) endAtRests() {
-	for i := range l.Spans {
-		sp := &l.Spans[i]
-		stop := sp.Start
-		voice := ""
-		for _, n := range l.Shared.sounding(*sp) {
-			if !sp.Contains(n.Onset) || !l.byFeet(n) {
-				continue
+// giveToFeet finds the notes of the shared staff that the feet play in the
+// spans: those of the lowest voice. Where no text ever says "Man.", a span
+// ends where that voice falls silent.
+func (l *Layout) giveToFeet(spans []Span, told bool) {
+	l.feet = map[*musicxml.Note]bool{}
+	all := l.Shared.notes().notes
+	i := 0
+	for _, sp := range spans {
+		for i < len(all) && all[i].Onset.Less(sp.Start) {
+			i++
+		}
+		end := sp.Start // of what the feet have played so far
+		for i < len(all) && all[i].Onset.Less(sp.End) {
+			// One measure of the span at a time: voices are numbered by measure.
+			first := i
+			for i < len(all) && all[i].Measure == all[first].Measure && all[i].Onset.Less(sp.End) {
+				i++
 			}
-			if voice == "" {
-				voice = n.Voice
+			for _, n := range lowestVoice(all[first:i]) {
+				if !told && end.Less(n.Onset) {
+					break
+				}
+				l.feet[n] = true
+				end = later(end, n.End())
 			}
-			if n.Voice != voice || stop.Less(n.Onset) {
-				continue
-			}
-			if e := n.Onset.Add(n.Duration); stop.Less(e) {
-				stop = e
+			if !told && i < len(all) && end.Less(all[i].Onset) {
+				break
 			}
 		}
-		if sp.Start.Less(stop) && stop.Less(sp.End) {
-			sp.End = stop
+		if !told && sp.Start.Less(end) && end.Less(sp.End) {
+			sp.End = end
+		}
+		l.Spans = append(l.Spans, sp)
+	}
+	l.Spans = joined(l.Spans)
+}
+
+// lowestVoice are the notes of a measure in one staff that belong to the lowest
+// voice, by onset: of two and more voices the one that lies lowest, and of two
+// that lie alike the one with the longer notes; of its chords, and of a single
+// voice's, the lowest note.
+func lowestVoice(notes []*musicxml.Note) []*musicxml.Note {
+	type sum struct {
+		voice        string
+		pitch, count float64
+		length       musicxml.Time
+	}
+	var voices []*sum
+	byName := map[string]*sum{}
+	for _, n := range notes {
+		if n.Grace {
+			continue
+		}
+		v := byName[n.Voice]
+		if v == nil {
+			v = &sum{voice: n.Voice}
+			voices, byName[n.Voice] = append(voices, v), v
+		}
+		v.pitch += float64(n.Pitch.MIDI())
+		v.count++
+		v.length = v.length.Add(n.Duration)
+	}
+	const alike = 2 // semitones
+	var lowest *sum
+	for _, v := range voices {
+		if lowest == nil {
+			lowest = v
+			continue
+		}
+		lower := lowest.pitch/lowest.count - v.pitch/v.count
+		longer := v.length.Float64()/v.count > lowest.length.Float64()/lowest.count
+		if lower > alike || lower > -alike && longer {
+			lowest = v
 		}
 	}
+	var out []*musicxml.Note
+	for _, n := range notes {
+		if lowest == nil || n.Voice != lowest.voice || n.Grace {
+			continue
+		}
+		if k := len(out) - 1; k >= 0 && out[k].Onset == n.Onset {
+			if n.Pitch.MIDI() < out[k].Pitch.MIDI() {
+				out[k] = n
+			}
+			continue
+		}
+		out = append(out, n)
+	}
+	return out
 }
 
 // joined merges spans that touch.
@@ -106,28 +164,3 @@ func joined(spans []Span) []Span {
 	}
 	return out
 }
-
-// byFeet reports whether a note of the shared staff is the feet's: in a span
-// of theirs, the lowest voice, or the lowest note where one voice holds all.
-func (l *Layout) byFeet(n *musicxml.Note) bool {
-	for _, sp := range l.Spans {
-		if sp.Contains(n.Onset) {
-			return l.isLowest(n)
-		}
-	}
-	return false
-}
-
-// isLowest reports whether nothing in the shared staff sounds below the note
-// when it begins.
-func (l *Layout) isLowest(n *musicxml.Note) bool {
-	for _, m := range l.Shared.sounding(Span{n.Onset, n.Onset.Add(instant)}) {
-		if m != n && m.Pitch.MIDI() < n.Pitch.MIDI() && !m.Grace {
-			return false
-		}
-	}
-	return true
-}
-
-// instant is shorter than any note.
-var instant = musicxml.NewTime(1, 1<<20)

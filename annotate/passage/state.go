@@ -1,122 +1,183 @@
 package passage
 
 import (
+	"maps"
 	"slices"
+	"strings"
 
 	"stopgap/annotate/direction"
+	"stopgap/musicxml"
 	"stopgap/registry/division"
 )
 
-// state is what is in force at one moment of the score.
+// moment is a time in the score.
+type moment = musicxml.Time
+
+// A state is what is in force at one moment of the score.
 type state struct {
-	drawn     map[Division]*Asked
+	drawn     map[Division]registration
 	order     []Division // the divisions in the order in which they were first named
-	couplings []Coupling
-	at        map[Line]Division // where each hand plays
-	apart     bool              // the hands were sent to different places
-	told      bool              // some text has said where the hands play
-	leads     map[Division]Role
-	feetOff   bool
+	couplings []Coupling // never changed in place
+	rh, lh    Division   // where the hands play
+	told      bool       // some text has said where the hands play
+	feetOff   bool       // "manuals only"
 	lang      string
+
+	texts int    // how many have been carried
+	now   moment // the time of the text that is being carried
 }
 
-func newState() *state {
+func newState(lang string) *state {
 	unnamed := Division{Of: Both}
-	return &state{
-		drawn: map[Division]*Asked{},
-		at:    map[Line]Division{RH: unnamed, LH: unnamed, Feet: Pedal},
-		leads: map[Division]Role{},
-	}
+	return &state{drawn: map[Division]registration{}, rh: unnamed, lh: unnamed, lang: lang}
 }
 
 func (s *state) clone() *state {
 	c := *s
-	c.drawn = map[Division]*Asked{}
-	for d, a := range s.drawn {
-		copied := *a
-		copied.Voices, copied.Prepared = slices.Clone(a.Voices), slices.Clone(a.Prepared)
-		c.drawn[d] = &copied
-	}
-	c.order, c.couplings = slices.Clone(s.order), slices.Clone(s.couplings)
-	c.at, c.leads = map[Line]Division{}, map[Division]Role{}
-	for k, v := range s.at {
-		c.at[k] = v
-	}
-	for k, v := range s.leads {
-		c.leads[k] = v
-	}
+	c.drawn, c.order = maps.Clone(s.drawn), slices.Clone(s.order)
 	return &c
 }
 
-// of returns what is asked of a division, made if it is new.
-func (s *state) of(d Division) *Asked {
-	a := s.drawn[d]
-	if a == nil {
-		a = &Asked{Division: d}
-		s.drawn[d] = a
+// at is where a line plays.
+func (s *state) at(line Line) Division {
+	switch line {
+	case Feet:
+		return Pedal
+	case LH:
+		return s.lh
+	}
+	return s.rh
+}
+
+// apart reports whether the hands play in different places.
+func (s *state) apart() bool { return s.rh != s.lh }
+
+// here is the place where the lines play, that of the first where they differ.
+func (s *state) here(lines []Line) Division {
+	if len(lines) == 0 {
+		return s.rh
+	}
+	return s.at(lines[0])
+}
+
+// change gives a division a new registration.
+func (s *state) change(d Division, r registration) {
+	if _, known := s.drawn[d]; !known {
 		s.order = append(s.order, d)
 	}
-	return a
+	s.drawn[d] = r
+}
+
+// move sends lines to a division.
+func (s *state) move(lines []Line, d Division) {
+	for _, line := range lines {
+		switch line {
+		case RH, Both:
+			s.rh, s.told = d, true
+		case LH:
+			s.lh, s.told = d, true
+		}
+		if line == Both {
+			s.lh = d
+		}
+	}
+	s.change(d, s.drawn[d])
+}
+
+// key tells states apart: two with the same key ask for the same.
+func (s *state) key(ownPedal bool) string {
+	var b strings.Builder
+	place := func(d Division) {
+		b.WriteString(string(d.Role))
+		b.WriteByte('/')
+		b.WriteString(string(d.Of))
+		b.WriteByte(';')
+	}
+	place(s.rh)
+	place(s.lh)
+	for _, d := range s.order {
+		r := s.drawn[d]
+		if r.silent() {
+			continue
+		}
+		place(d)
+		for _, voices := range [][]direction.Voice{r.voices, r.without, r.prepared} {
+			for _, v := range voices {
+				b.WriteString(v.String())
+				b.WriteByte(',')
+			}
+			b.WriteByte('|')
+		}
+		b.WriteString(r.box + "|" + r.level + "|" + string(r.role))
+		if r.trem {
+			b.WriteByte('~')
+		}
+	}
+	for _, c := range s.couplings {
+		place(c.From)
+		place(c.To)
+		b.WriteByte(byte('2' + c.Octave))
+	}
+	if s.feetOff && !ownPedal {
+		b.WriteByte('0')
+	}
+	return b.String()
+}
+
+// silent reports whether nothing is asked of a division.
+func (r registration) silent() bool {
+	return len(r.voices) == 0 && len(r.without) == 0 && len(r.prepared) == 0 && r.box == "" && r.level == "" && r.role == "" && !r.trem
 }
 
 // carry applies one statement. hands are the lines that the text is for; a
 // statement without a division means the place where they play.
 func (s *state) carry(st direction.Statement, hands []Line) {
 	here := s.here(hands)
-	d := s.resolve(st.Division, here)
+	d := s.place(st.Division, here)
+	r := s.drawn[d]
 	switch st.Verb {
 	case direction.Set:
-		a := s.of(d)
-		a.Voices = slices.Clone(st.Voices)
-		a.Tremming = false
-		delete(s.leads, d) // what led before leads no longer
-		if len(st.Voices) > 0 && st.Voices[0].Group == direction.Tutti {
-			s.tutti(d)
-		}
+		r = r.set(st.Voices)
+		r.drawnAt = s.texts
+		s.change(d, r)
 	case direction.Add:
-		a := s.of(d)
-		for _, v := range st.Voices {
-			if !slices.ContainsFunc(a.Voices, func(w direction.Voice) bool { return sameVoice(v, w) }) {
-				a.Voices = append(a.Voices, v)
-			}
-		}
+		r = r.add(st.Voices)
+		r.drawnAt = s.texts
+		s.change(d, r)
 	case direction.Off:
-		a := s.of(d)
 		if st.All {
-			a.Voices = nil
+			r.voices, r.without, r.before = nil, nil, nil
 		}
-		for _, v := range st.Voices {
-			a.Voices = without(a.Voices, v)
-		}
+		r = r.off(st.Voices)
+		r.drawnAt = s.texts
+		s.change(d, r)
 	case direction.Prep:
-		a := s.of(d)
-		a.Prepared = append(a.Prepared, st.Voices...)
+		s.change(d, r.prepare(st.Voices))
 	case direction.Couple:
 		s.couple(Coupling{From: d, To: s.coupledTo(st.To, d, here), Octave: st.Octave})
 	case direction.Uncouple:
 		s.uncouple(st, d, here)
 	case direction.Box:
-		s.of(d).Box = st.State
+		if st.Division == division.None {
+			d = s.boxAt(here)
+		}
+		r = s.drawn[d]
+		r.box = st.State
+		s.change(d, r)
 	case direction.Level:
-		s.of(d).Level = st.State
+		r.level, r.levelAt = st.State, s.now
+		s.change(d, r)
 	case direction.Trem:
-		s.of(d).Tremming = st.State == "on"
+		r.trem = st.State == "on"
+		s.change(d, r)
 	case direction.Lead:
-		s.leads[d] = Role(st.State)
-	case direction.Play:
-		s.play(st, hands)
+		r.role = Role(st.State)
+		s.change(d, r)
 	}
 }
 
-// here is the place where the lines play, that of the first where they differ.
-func (s *state) here(hands []Line) Division {
-	if len(hands) == 0 {
-		return s.at[RH]
-	}
-	return s.at[hands[0]]
-}
-
-func (s *state) resolve(r division.Role, here Division) Division {
+// place is the division that a statement means.
+func (s *state) place(r division.Role, here Division) Division {
 	switch r {
 	case division.None:
 		return here
@@ -126,17 +187,46 @@ func (s *state) resolve(r division.Role, here Division) Division {
 	return Division{Role: r}
 }
 
+// boxAt is the division whose box a text without a division means: that of the
+// place itself where it may have one, else of what is coupled there, else the
+// Swell's.
+func (s *state) boxAt(here Division) Division {
+	mayHave := func(d Division) bool {
+		switch d.Role {
+		case division.Swell, division.Choir, division.Positive, division.Solo, division.Echo:
+			return true
+		}
+		return false
+	}
+	swell := Division{Role: division.Swell}
+	switch {
+	case mayHave(here) || s.drawn[here].box != "":
+		return here
+	case here.Role == division.None:
+		return here
+	}
+	for _, c := range s.couplings {
+		if c.To == here && (mayHave(c.From) || c.From.Role.Number() > here.Role.Number() && here.Role.Number() > 0) {
+			return c.From
+		}
+	}
+	if here.Role.Number() > 0 {
+		return here
+	}
+	return swell
+}
+
 // coupledTo is the keyboard that a coupler sounds from: a coupler without a
 // keyboard goes to where the hands play, or to the Great.
 func (s *state) coupledTo(to division.Role, from, here Division) Division {
 	if to != division.None {
-		return s.resolve(to, here)
+		return s.place(to, here)
 	}
 	if here != from && here != Pedal {
 		return here
 	}
-	if here == Pedal && s.at[RH] != from {
-		return s.at[RH]
+	if here == Pedal && s.rh != from {
+		return s.rh
 	}
 	return Division{Role: division.Great}
 }
@@ -145,115 +235,43 @@ func (s *state) couple(c Coupling) {
 	if c.From == Pedal && c.To == Pedal && c.Octave == 0 {
 		c.From = s.manualForPedal()
 	}
-	if c.From == c.To && c.Octave == 0 {
+	if c.From == c.To && c.Octave == 0 || slices.Contains(s.couplings, c) || len(s.couplings) >= maxVoices {
 		return
 	}
-	if !slices.Contains(s.couplings, c) {
-		s.couplings = append(s.couplings, c)
-	}
+	s.couplings = append(slices.Clone(s.couplings), c)
 }
 
 // manualForPedal is the manual that "Tirasse" or "Pedalkoppel" alone brings
 // down: the one that the hands play.
 func (s *state) manualForPedal() Division {
-	if d := s.at[LH]; d.Role != division.None {
-		return d
+	if s.lh.Role != division.None {
+		return s.lh
 	}
 	return Division{Role: division.Great}
 }
 
 func (s *state) uncouple(st direction.Statement, from, here Division) {
-	s.couplings = slices.DeleteFunc(s.couplings, func(c Coupling) bool {
+	s.couplings = slices.DeleteFunc(slices.Clone(s.couplings), func(c Coupling) bool {
 		if st.All || st.Division == division.Every && st.To == division.Every {
 			return true
 		}
 		fromFits := st.Division == division.Every || st.Division == division.None || c.From == from
-		toFits := st.To == division.None && c.To != Pedal || c.To == s.resolve(st.To, here) || st.To == division.Every
+		toFits := st.To == division.None && (c.To != Pedal || here == Pedal) || st.To != division.None && c.To == s.place(st.To, here) || st.To == division.Every
 		return fromFits && toFits && (st.Octave == 0 || c.Octave == st.Octave)
 	})
 }
 
-// tutti draws the whole organ for whoever plays on d: everything that can be
-// coupled there, and to the pedal.
-func (s *state) tutti(d Division) {
-	every := Division{Role: division.Every}
-	s.couple(Coupling{From: every, To: d})
-	s.couple(Coupling{From: every, To: Pedal})
-	full := direction.Voice{Group: direction.Full}
-	if d != Pedal {
-		s.of(Pedal).Voices = []direction.Voice{full}
-	}
-}
-
-func (s *state) play(st direction.Statement, hands []Line) {
-	if st.Hand == direction.Feet {
-		s.feetOff = st.State == "none"
-		return
-	}
-	lines := hands
-	switch st.Hand {
-	case direction.RH:
-		lines = []Line{RH}
-	case direction.LH:
-		lines = []Line{LH}
-	case direction.Both:
-		lines = []Line{RH, LH}
-	}
-	if st.Division == division.None || st.Division == division.Pedal {
-		if len(lines) == 1 && st.Hand != direction.AnyHand {
-			s.own(lines[0])
-		}
-		return
-	}
-	s.move(lines, Division{Role: st.Division})
-}
-
-// move sends lines to a division.
-func (s *state) move(lines []Line, d Division) {
-	for _, line := range lines {
-		if line == RH || line == LH {
-			s.at[line] = d
-			s.told = true
-		}
-	}
-	s.apart = s.at[RH] != s.at[LH]
-	s.of(d)
-}
-
-// own gives a hand an unnamed place of its own, where nothing named one yet.
-func (s *state) own(line Line) {
-	if s.at[line].Role == division.None && s.at[line].Of != line {
-		s.move([]Line{line}, Division{Of: line})
-	}
-}
-
-// sameVoice reports whether two voices ask for the same thing.
-func sameVoice(a, b direction.Voice) bool {
-	return a.Group == b.Group && a.Pitch == b.Pitch && a.Name == b.Name && a.Strength == b.Strength
-}
-
-// without takes a voice out of those that are drawn. A group word that is
-// only partly taken out keeps the rest: Full without reeds.
-func without(drawn []direction.Voice, v direction.Voice) []direction.Voice {
-	var out []direction.Voice
-	for _, w := range drawn {
-		samePitch := v.Pitch.IsZero() || w.Pitch == v.Pitch
-		switch {
-		case samePitch && (v.Group == direction.Any || v.Group == w.Group ||
-			v.Group == direction.Foundation && (w.Group == direction.Principal || w.Group == direction.Flute || w.Group == direction.String)):
+// rest lets boxes that were moving come to rest.
+func (s *state) rest() {
+	for d, r := range s.drawn {
+		switch r.box {
+		case "opening":
+			r.box = "open"
+		case "closing":
+			r.box = "shut"
+		default:
 			continue
-		case isGroup(w.Group) && w.Pitch.IsZero() && !isGroup(v.Group) && v.Pitch.IsZero():
-			w.Except = append(slices.Clone(w.Except), v.Group)
 		}
-		out = append(out, w)
+		s.drawn[d] = r
 	}
-	return out
-}
-
-func isGroup(g direction.Group) bool {
-	switch g {
-	case direction.Foundation, direction.Any, direction.ChorusTo, direction.Plenum, direction.Grandjeu, direction.Full, direction.Tutti:
-		return true
-	}
-	return false
 }

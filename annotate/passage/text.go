@@ -35,29 +35,58 @@ type Text struct {
 }
 
 // AsksNothing reports whether the text is tempo, expression and the like.
-func (t *Text) AsksNothing() bool { return len(t.Reading.Statements) == 0 }
+func (t *Text) AsksNothing() bool {
+	return len(t.Reading.Statements) == 0 && t.recalls() == noRecall
+}
+
+// A textReader reads the texts of one score. The same text is read once.
+type textReader struct {
+	lang string
+	read map[readKey]direction.Reading
+}
+
+type readKey struct {
+	text  string
+	pedal bool
+}
+
+func newTextReader(lang string) *textReader {
+	return &textReader{lang: lang, read: map[readKey]direction.Reading{}}
+}
+
+// reading is what a text says at the staff, which is nil for a heading.
+func (r *textReader) reading(text string, s *Staff) direction.Reading {
+	key := readKey{text, s != nil && s.Line == Feet}
+	known, ok := r.read[key]
+	if !ok {
+		known = direction.Read(text, direction.Context{Lang: r.lang, Pedal: key.pedal})
+		r.read[key] = known
+	}
+	return known
+}
 
 // textsOf gathers the organ's texts in the order of time, headings first, and
-// from the top staff down where several stand at one time.
-func textsOf(score *musicxml.Score, l *Layout, ctx direction.Context) []*Text {
-	texts := headTexts(score, l, ctx)
+// from the top staff down where several stand at one time. What stands beside
+// them of dynamics goes into d.
+func (r *textReader) textsOf(score *musicxml.Score, l *Layout, d *dynamics) []*Text {
+	texts := r.headTexts(score, l)
 	var in []*Text
-	for _, p := range score.Parts {
-		for _, g := range p.DirectionGroups() {
-			s := l.StaffOf(p, g.Staff)
-			if s == nil || strings.TrimSpace(g.Text) == "" {
+	seen := map[*musicxml.Part]bool{}
+	for _, s := range l.Staves {
+		if seen[s.Part] {
+			continue
+		}
+		seen[s.Part] = true
+		for _, g := range s.Part.DirectionGroups() {
+			at := l.StaffOf(s.Part, g.Staff)
+			if at == nil {
 				continue
 			}
-			t := &Text{
-				Source: Words, Staff: s, Time: g.Time, Place: p.Place(g.Time), Placement: g.Placement,
-				Text: g.Text, Dynamics: g.Dynamics,
+			t := r.text(g, at)
+			d.add(g, t)
+			if t.Text != "" {
+				in = append(in, t)
 			}
-			t.leadingDynamic(g)
-			for _, d := range g.Directions {
-				t.Elems = append(t.Elems, d.Elem)
-			}
-			t.Reading = direction.Read(t.Text, ctx)
-			in = append(in, t)
 		}
 	}
 	order := map[*Staff]int{}
@@ -73,17 +102,50 @@ func textsOf(score *musicxml.Score, l *Layout, ctx direction.Context) []*Text {
 	return append(texts, in...)
 }
 
-// leadingDynamic takes a dynamic that stands before the words in a font of its
-// own ("p", then "Sw.") for the dynamic that it is.
-func (t *Text) leadingDynamic(g *musicxml.DirectionGroup) {
-	if len(g.Texts) == 0 || len(g.Texts[0].Pieces) < 2 {
-		return
+// text is what stands at one place.
+func (r *textReader) text(g *musicxml.DirectionGroup, s *Staff) *Text {
+	t := &Text{
+		Source: Words, Staff: s, Time: g.Time, Place: s.Part.Place(g.Time), Placement: g.Placement,
+		Text: strings.TrimSpace(g.Text), Dynamics: g.Dynamics,
 	}
-	first := g.Texts[0].Pieces[0].Text
-	rest, ok := strings.CutPrefix(t.Text, first)
-	if word := strings.TrimSpace(first); ok && isDynamic(word) {
-		t.Dynamics, t.Text = word, strings.TrimLeft(rest, " \n")
+	t.dynamicsApart(g)
+	for _, d := range g.Directions {
+		t.Elems = append(t.Elems, d.Elem)
 	}
+	if t.Text != "" {
+		t.Reading = r.reading(t.Text, s)
+	}
+	return t
+}
+
+// dynamicsApart takes a dynamic that stands in a font of its own before the
+// words ("p", then "Sw."), or in a direction of its own beside them, for the
+// dynamic that it is.
+func (t *Text) dynamicsApart(g *musicxml.DirectionGroup) {
+	var b strings.Builder
+	rest := g.Text
+	for _, d := range g.Texts {
+		i := strings.Index(rest, d.Text)
+		if i < 0 || len(d.Pieces) == 0 {
+			return
+		}
+		b.WriteString(rest[:i])
+		rest = rest[i+len(d.Text):]
+		text, first := d.Text, d.Pieces[0].Text
+		word := strings.TrimSpace(first)
+		switch {
+		case !isDynamic(word):
+		case strings.TrimSpace(text) == word && len(g.Texts) > 1:
+			t.Dynamics, text = word, ""
+			rest = strings.TrimLeft(rest, " \n")
+		case len(d.Pieces) > 1 && strings.HasPrefix(text, first):
+			t.Dynamics, text = word, strings.TrimLeft(text[len(first):], " \n")
+		case strings.TrimSpace(text) == word:
+			t.Dynamics = word
+		}
+		b.WriteString(text)
+	}
+	t.Text = strings.TrimSpace(b.String() + rest)
 }
 
 // isDynamic reports whether a word is a dynamic: p's, f's, or m with one.
@@ -92,60 +154,4 @@ func isDynamic(word string) bool {
 		return bare == "p" || bare == "f"
 	}
 	return word != "" && len(word) <= 4 && (strings.Trim(word, "p") == "" || strings.Trim(word, "f") == "")
-}
-
-// headTexts are the texts that stand outside the music: credits of the first
-// page, the subtitle, and part names that say what to draw.
-func headTexts(score *musicxml.Score, l *Layout, ctx direction.Context) []*Text {
-	var texts []*Text
-	if len(l.Staves) == 0 {
-		return nil
-	}
-	start := l.Staves[0].Part.Place(musicxml.Time{})
-	seen := map[string]bool{}
-	add := func(source Source, s *Staff, text string, elem *etree.Element) {
-		text = strings.TrimSpace(text)
-		if text == "" || seen[text] {
-			return
-		}
-		t := &Text{Source: source, Staff: s, Place: start, Text: text, Reading: direction.Read(text, ctx)}
-		if elem != nil {
-			t.Elems = []*etree.Element{elem}
-		}
-		if !t.AsksNothing() {
-			seen[text] = true
-			texts = append(texts, t)
-		}
-	}
-	for _, c := range score.Credits {
-		if c.Page <= 1 && !namesPeople(c.Types) && !samePrint(c.Text, score.Title) {
-			add(Heading, nil, c.Text, c.Elem)
-		}
-	}
-	add(Subtitle, nil, score.Subtitle, nil)
-	if len(l.Staves) > 1 && l.Staves[0].Part != l.Staves[len(l.Staves)-1].Part {
-		for _, s := range l.Staves {
-			// The name of a one-staff part may be a division or a list of
-			// stops; the name of a part with all staves is the instrument.
-			if s.Part.Staves <= 1 && s.Line != Feet {
-				add(PartName, s, s.Part.Name, nil)
-			}
-		}
-	}
-	return texts
-}
-
-// namesPeople reports whether a credit is of a kind that never holds registration.
-func namesPeople(types []string) bool {
-	for _, t := range types {
-		switch t {
-		case "composer", "lyricist", "arranger", "rights", "page number", "title":
-			return true
-		}
-	}
-	return false
-}
-
-func samePrint(a, b string) bool {
-	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }
