@@ -26,14 +26,9 @@ func lineName(l passage.Line) string {
 	return "Feet"
 }
 
-// says is the moves as an organist writes them, one text for each division,
-// coupler, box and hand: "+ Sw. Oboe 8, − Salicional 8", "Gt. to Ped. off",
-// "R.H. to Ch.".
-func says(moves []move, o *registry.Organ) []string {
-	return append(saysKnobs(moves), saysHands(moves, o)...)
-}
-
-// saysKnobs are the moves that pistons do.
+// saysKnobs are the moves that pistons do, as an organist writes them, one text
+// for each division, coupler and tremulant: "+ Sw. Oboe 8, − Salicional 8",
+// "Gt. to Ped. off".
 func saysKnobs(moves []move) []string {
 	var out []string
 	var division *registry.Division
@@ -75,7 +70,8 @@ func (k knob) name() string {
 	return mark.Abbreviation(k.tremulant) + " tremulant"
 }
 
-// saysHands are the moves that no piston does: boxes, hands and feet.
+// saysHands are the moves that no piston does: boxes, hands and feet: "Sw. box
+// shut", "R.H. to Ch.".
 func saysHands(moves []move, o *registry.Organ) []string {
 	var out []string
 	for _, m := range moves {
