@@ -37,7 +37,7 @@ func (r *resolver) changed(line *Line) []string {
 			break
 		}
 	}
-	if r.moved(p) {
+	if r.moved(p) || p.By != "" {
 		out = append(out, "keyboard")
 	}
 	if p.Octave != 0 {
@@ -45,6 +45,9 @@ func (r *resolver) changed(line *Line) []string {
 	}
 	if len(p.Lending) > 0 {
 		out = append(out, "couplers")
+	}
+	if p.By != "" {
+		out = append(out, "hand")
 	}
 	return out
 }
@@ -76,7 +79,12 @@ func (r *resolver) notes(p *Part) string {
 	if p.Shared {
 		notes = append(notes, "there is no other keyboard, so it shares the sound of the other line")
 	}
-	if r.moved(p) {
+	switch {
+	case p.By == passage.Feet:
+		notes = append(notes, "the feet take this hand's notes, at their pitch, while the hand has the pedal's tune")
+	case p.By != "":
+		notes = append(notes, fmt.Sprintf("the %s takes the tune on the %s, and the feet take its notes", handName(p.By), p.Host.Name))
+	case r.moved(p):
 		if home := r.byRole(p.Asked.Division.Role); home != nil && home.Role == p.Asked.Division.Role {
 			notes = append(notes, fmt.Sprintf("the %s has what the %s lacks", p.Host.Name, home.Name))
 		} else {
@@ -111,6 +119,13 @@ func (r *resolver) notes(p *Part) string {
 	}
 	text := strings.Join(notes, "; ")
 	return strings.ToUpper(text[:1]) + text[1:] + "."
+}
+
+func handName(line passage.Line) string {
+	if line == passage.RH {
+		return "right hand"
+	}
+	return "left hand"
 }
 
 // lowerFirst makes the first letter small, unless the sentence begins with a

@@ -34,6 +34,7 @@ func (re reach) fits(w wanted) []fit {
 		out = append(out, re.group(w))
 	} else {
 		out = re.single(w)
+		out = append(out, re.warmed(w, out)...)
 		for _, v := range w.voice.Or {
 			alt := re.r.want(v, w.asked(), w.use, w.solo)
 			for _, f := range re.single(alt) {

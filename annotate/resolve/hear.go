@@ -95,8 +95,8 @@ func (r *resolver) askedSound(s *Setting, line *Line) []sound.Drawn {
 	reached := coupledTo(s.Passage, line.Asked.Division)
 	var out []sound.Drawn
 	for _, p := range s.Parts {
-		if !reached[p.Asked.Division] {
-			continue
+		if !reached[p.Asked.Division] || p != line.Part && p.Asked == line.Part.Asked {
+			continue // another hand has a part of its own of what is asked there
 		}
 		// A box that the score speaks of stands alike in what is asked and given.
 		var box sound.Box

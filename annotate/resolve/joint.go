@@ -26,9 +26,19 @@ func (r *resolver) settings(p *passage.Passage, keep, slack int) row {
 	}
 }
 
-// within is the row that the parts give which cost at most slack more than
-// the cheapest of their division.
+// within is the row of a passage as it stands, and with hand and feet changing
+// parts.
 func (r *resolver) within(p *passage.Passage, keep, slack int) row {
+	found := r.straight(p, keep, slack)
+	for _, x := range r.swaps(p) {
+		found = found.merge(x.back(r.straight(x.passage, keep, slack)), keep)
+	}
+	return found
+}
+
+// straight is the row that the parts give which cost at most slack more than
+// the cheapest of their division.
+func (r *resolver) straight(p *passage.Passage, keep, slack int) row {
 	j := &joint{r: r, p: p, keep: keep, next: never}
 	var cuts []int
 	for _, a := range p.Drawn {
@@ -37,6 +47,9 @@ func (r *resolver) within(p *passage.Passage, keep, slack int) row {
 		}
 		k := r.askOf(p, a)
 		parts, cut := r.choices(p, k, slack)
+		if len(parts) == 0 && k.swapped {
+			return row{next: never}
+		}
 		if len(parts) == 0 {
 			parts, cut = []*Part{{Asked: a, Cost: missBassSixteen, played: len(k.lines) > 0, ask: k}}, never
 		}

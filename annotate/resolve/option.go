@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -24,6 +25,7 @@ type ask struct {
 	voice    []wanted
 	struck   []struck // the keys that the lines press
 	softened bool     // a loud pedal that gives way to soft hands
+	swapped  bool     // the feet take it from a hand
 	brief    bool     // for a bar or two, before and after which the line plays on
 	key      string   // the same for the same words on the same division
 }
@@ -33,6 +35,9 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 	k.use = useOf(a, k.lines)
 	for _, line := range k.lines {
 		k.solo = k.solo || line.Role == passage.Solo
+	}
+	if a.Division == passage.Pedal && r.swapIn[p] != nil {
+		k.swapped, k.use = true, colour
 	}
 	k.struck, k.brief = struckKeys(k.lines, p.Span), r.brief[fixedKey{p, a.Division}]
 	for _, c := range p.Couplings {
@@ -79,6 +84,9 @@ func (r *resolver) options(k *ask, slack int) (parts []*Part, cut int) {
 		for _, octave := range r.octaves(k) {
 			for _, paths := range r.lendings(host) {
 				s := r.sketch(k, host, octave, paths)
+				if s == nil {
+					continue
+				}
 				plans = append(plans, s)
 				least = min(least, s.least)
 			}
@@ -112,6 +120,8 @@ type sketch struct {
 	least  int     // no part of the sketch costs less
 }
 
+// sketch makes a sketch; nil where the feet would take a hand's part without
+// having all its keys and pitches.
 func (r *resolver) sketch(k *ask, host *registry.Division, octave int, paths []Path) *sketch {
 	s := &sketch{r: r, k: k, host: host, octave: octave, paths: paths}
 	s.base = r.hostCost(k, host)
@@ -136,11 +146,21 @@ func (r *resolver) sketch(k *ask, host *registry.Division, octave int, paths []P
 	if k.asked.Tremming && !r.organ.HasTremulant(host) {
 		s.base += costNoTremulant
 	}
-	s.base += s.offKeys()
+	off := s.offKeys()
+	if k.swapped && off > 0 {
+		return nil
+	}
+	s.base += off
 	s.least = s.base
 	re := reach{r: r, host: host, octave: octave, paths: paths}
 	for _, w := range k.voice {
 		f := re.fits(w)
+		if k.swapped {
+			f = slices.DeleteFunc(f, func(f fit) bool { return f.pick.Missing })
+		}
+		if len(f) == 0 {
+			return nil
+		}
 		s.fits = append(s.fits, f)
 		s.least += f[0].cost
 	}
@@ -174,7 +194,7 @@ func (s *sketch) parts(limit int) (out []*Part, cut int) {
 				cut = min(cut, cost+f.cost+rest[i+1])
 				return
 			}
-			if len(f.pick.Stops) == 1 && taken[f.pick.Stops[0].Stop] > 0 && !isGroupWord(f.pick.Voice) {
+			if len(f.pick.Stops) <= 2 && !isGroupWord(f.pick.Voice) && slices.ContainsFunc(f.pick.Stops, func(c Chosen) bool { return taken[c.Stop] > 0 }) {
 				continue // one stop cannot be two voices
 			}
 			for _, c := range f.pick.Stops {
@@ -249,7 +269,7 @@ func (r *resolver) hosts(d passage.Division) []*registry.Division {
 // octaves are how far the player may move what is asked: only one colour that
 // leads, and that no coupler joins to other lines.
 func (r *resolver) octaves(k *ask) []int {
-	if !k.solo || k.use != colour || k.fixed || len(k.voice) == 0 {
+	if !k.solo && !k.swapped || k.use != colour || k.fixed || len(k.voice) == 0 {
 		return []int{0}
 	}
 	for _, w := range k.voice {

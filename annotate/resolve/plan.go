@@ -41,6 +41,7 @@ type Setting struct {
 // A Part is what is given for one division that is asked for.
 type Part struct {
 	Asked   *passage.Asked
+	By      passage.Line       // who plays it where hand and feet have changed parts, else ""
 	Host    *registry.Division // the division whose keyboard plays it; nil where the organ has none
 	Octave  int                // how far the player moves the line, in octaves
 	Picks   []Pick             // one for each voice asked

@@ -42,6 +42,7 @@ func (r *resolver) problems(s *Setting) {
 			say(PitchLost, line.Asked.Line, "The pitch that the solo asks for (%s) cannot be had on this organ.", askedText(p))
 		}
 		r.offCompass(s, line)
+		r.feet(s, line)
 	}
 	for _, p := range s.Parts {
 		if p.Host == nil {

@@ -14,6 +14,7 @@ type Options struct {
 	Numbering  Numbering // "" takes the usual one for the score's language
 	Few        bool      // as few changes by hand as can be
 	Prefer     Preference
+	TwoVoices  bool            // where the feet take a hand's part, they may take two voices of it
 	Pins       []Pin           // see CheckPins
 	WrittenFor *registry.Organ // the organ that the composer wrote for, nil where none is chosen
 }
@@ -34,6 +35,7 @@ type resolver struct {
 	numbering Numbering
 	few       bool
 	prefer    Preference
+	twoVoices bool
 
 	sounds     map[*registry.Stop]*sound.Stop
 	soundCosts map[soundKey]int
@@ -44,6 +46,8 @@ type resolver struct {
 	follows   map[*passage.Passage][]Follow // what follows the hands, unprinted
 	fixed     map[fixedKey][]*fixed         // the choices that pins fix
 	softPedal map[*passage.Passage]bool     // where a loud pedal gives way to soft hands
+	swapped   map[*passage.Passage][]*swap  // hand and feet change parts
+	swapIn    map[*passage.Passage]*swap    // the swap that a passage was made for
 	brief     map[fixedKey]bool             // where what is asked of a division holds for a bar or two
 
 	heard      *hearing // the last one, for the passage that is being searched
@@ -75,6 +79,8 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 		fixed:         map[fixedKey][]*fixed{},
 		follows:       map[*passage.Passage][]Follow{},
 		softPedal:     map[*passage.Passage]bool{},
+		swapped:       map[*passage.Passage][]*swap{},
+		swapIn:        map[*passage.Passage]*swap{},
 		brief:         map[fixedKey]bool{},
 		stopNumber:    map[*registry.Stop]int{},
 		couplerNumber: map[*registry.Coupler]int{},
@@ -98,7 +104,7 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 // Resolve plans the whole score on the organ.
 func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 	r := newResolver(organ, asked.Lang, opts.Numbering)
-	r.few, r.prefer = opts.Few, opts.Prefer
+	r.few, r.prefer, r.twoVoices = opts.Few, opts.Prefer, opts.TwoVoices
 	plan := &Plan{Organ: organ, Asked: asked, numbering: r.numbering}
 	passages := r.follow(asked.Passages)
 	_ = r.place(passages, opts.Pins) // CheckPins tells of pins that cannot be placed

@@ -36,6 +36,8 @@ const (
 
 	// costPinned is for a pin that asks for what the program would not have offered.
 	costPinned = 60
+	// costWarm is for a second stop beside one that stands in for another family.
+	costWarm = 6
 	// costMadeUp is for a Cornet or Sesquialtera made up from single ranks.
 	costMadeUp = 10
 	// costLend is for each division that is coupled in for one of its stops,
@@ -45,6 +47,9 @@ const (
 	// costJoin is for coupling a manual that is played to the pedal, unasked,
 	// for a pitch that the pedal lacks.
 	costJoin = 70
+	// costSwap is for changing parts between a hand and the feet: more than
+	// another octave or a coupler, and about as much as another family of stop.
+	costSwap = 140
 	// costOctaveChange is for playing a division of the score in another octave
 	// than in the passage before.
 	costOctaveChange = 60

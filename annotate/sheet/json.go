@@ -256,6 +256,9 @@ func tenths(n int) *float64 {
 // by is who plays a line: a line of both hands is the right hand's and the
 // left's, and is called after the line.
 func by(line *resolve.Line) string {
+	if line.By != "" {
+		return string(line.By)
+	}
 	if line.Asked.Line == passage.Both {
 		return "both"
 	}
