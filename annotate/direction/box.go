@@ -75,6 +75,7 @@ func (r *reader) readBox() bool {
 		r.verb, r.with = "", false
 	}
 	r.take(next)
+	r.closeSentence(next)
 	return true
 }
 
@@ -264,5 +265,6 @@ func (r *reader) readTremulant() bool {
 		r.verb, r.with = "", false
 	}
 	r.take(next)
+	r.closeSentence(next)
 	return true
 }

@@ -87,7 +87,7 @@ func (r *reader) openClause(first item) {
 	} else {
 		c.entry = r.emit(first.from, first.from)
 	}
-	if r.with && first.kind == groupItem {
+	if r.with && first.kind == groupItem && first.group == Tutti {
 		c.verb, c.given = "", false // "mit vollem Werk"
 	}
 	if r.prepare {
@@ -256,7 +256,7 @@ func (r *reader) joinVoices(items []item, pedal bool) []Voice {
 func (r *reader) sharePitches(items []item) {
 	for i := len(items) - 1; i > 0; i-- {
 		it, before := &items[i], &items[i-1]
-		if r.family(*before) == Foundation && it.kind == stopItem && len(it.feet) == 1 && it.feet[0] == pitch.Foot(8) && it.gap.and {
+		if r.family(*before) == Foundation && len(before.feet) == 0 && it.kind == stopItem && len(it.feet) == 1 && it.feet[0] == pitch.Foot(8) && it.gap.and {
 			before.feet = it.feet // "Fonds et Hautbois de 8 pieds"
 		}
 		if it.kind == familyItem && before.kind == familyItem && r.takesAll(*it) && r.takesAll(*before) &&

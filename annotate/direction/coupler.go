@@ -132,7 +132,7 @@ func (r *reader) targets(i int) ([]division.Role, int) {
 	if r.is(i, classManuals) {
 		return []division.Role{division.Every}, i + 1
 	}
-	first, next := r.divisionAt(i)
+	first, next := r.namedDivision(i, false)
 	if len(first) == 0 {
 		return nil, i
 	}
@@ -163,7 +163,7 @@ func (r *reader) startsPair(i int) bool {
 // couplerTarget is the division on whose keys a coupler sounds that names
 // only what is coupled: the one that the text is about.
 func (r *reader) couplerTarget() division.Role {
-	if len(r.scope) == 1 && !r.scopeWeak && !r.gap.line && !r.gap.semicolon {
+	if len(r.scope) == 1 && !r.scopeWeak && !r.gap.line {
 		return r.scope[0]
 	}
 	return division.None
@@ -225,6 +225,7 @@ func (r *reader) readCoupler() bool {
 		r.scope, r.scopeWeak = c.to, false
 	}
 	r.take(next)
+	r.closeSentence(next)
 	return true
 }
 

@@ -41,12 +41,18 @@ func (r *reader) isRoman(i int) bool {
 	if lx.token.kind != wordToken || lx.mark != "" || romanNumbers[lx.token.text] == 0 || lx.end != lx.token.end {
 		return false
 	}
-	return r.lang != "it" || lx.token.text != "i" || !r.is(i+1, classFamily) // "i fondi"
+	return r.lang != "it" || lx.token.text != "i" || lx.dot || !r.is(i+1, classFamily) // "i fondi"
 }
 
 // divisionAt reads the name of one division, or of several that are written
 // as one ("G.P.R."). No roles are returned where none stands at i.
 func (r *reader) divisionAt(i int) (roles []division.Role, next int) {
+	return r.namedDivision(i, true)
+}
+
+// namedDivision is divisionAt; without beside, a name right after a number is
+// left as the next thing said: "III an I. SW Gedackt".
+func (r *reader) namedDivision(i int, beside bool) (roles []division.Role, next int) {
 	i = r.skip(i)
 	roles, next = r.plainDivisionAt(i)
 	if len(roles) != 1 {
@@ -66,7 +72,7 @@ func (r *reader) divisionAt(i int) (roles []division.Role, next int) {
 			return roles, next
 		}
 		after++
-	} else if roles[0].Number() == 0 || r.coupledBy(after) {
+	} else if !beside || roles[0].Number() == 0 || r.coupledBy(after) {
 		return roles, next
 	}
 	if roles[0].Number() > 0 {

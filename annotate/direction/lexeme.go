@@ -151,6 +151,9 @@ func longestPhrase(tree *node, tokens []token) (senses []sense, n int) {
 			}
 			break
 		}
+		if i > 0 && tokens[i-1].kind == numberToken && !t.glued && len(t.text) <= 3 {
+			break // "4e" is the fourth, "4 e 8" is not
+		}
 		if at = at.next[t.text]; at == nil {
 			break
 		}

@@ -116,12 +116,16 @@ func (r *reader) readHand() bool {
 	if s.ordinary {
 		return false
 	}
+	where := division.None
+	if r.hasItems() && r.ends(r.i+1) && len(r.clause.lead) == 1 && !r.clause.leadWeak && !r.gap.line && !r.gap.semicolon {
+		where = r.clause.lead[0] // "Ch. Flute, R.H."
+	}
 	r.closeClause()
 	r.closeHead()
 	if r.gap.line || r.gap.semicolon || r.gap.comma {
 		r.scope = nil
 	}
-	r.emit(r.i, r.i+1, Statement{Verb: Play, Hand: hand})
+	r.emit(r.i, r.i+1, Statement{Verb: Play, Hand: hand, Division: where})
 	r.take(r.i + 1)
 	return true
 }
@@ -189,6 +193,8 @@ func (r *reader) readRole() bool {
 		return true
 	}
 	switch {
+	case before && solo && r.hasItems() && r.voicesFollow(j) && (r.lang == "en" || r.lang == ""):
+		return false // "Gt. Diaps., Solo Tuba"
 	case before:
 		if len(r.scope) > 0 && !r.scopeWeak {
 			role.Division = r.scope[0]

@@ -206,7 +206,7 @@ func (r *reader) readMark() bool {
 	case markComma:
 		r.gap.comma = true
 		r.limit = false
-	case markSemicolon:
+	case markSemicolon, markSlash: // a slash that couples nothing parts lines
 		r.gap.semicolon = true
 		r.endPhrase()
 	case markColon:
@@ -223,6 +223,7 @@ func (r *reader) readMark() bool {
 		r.gap.open = true
 	case markClose:
 		r.gap.close = true
+		r.gap.semicolon = r.gap.semicolon || r.at(r.i).dot
 		r.limit = false
 		if r.later {
 			r.closeClause()

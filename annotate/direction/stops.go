@@ -71,6 +71,9 @@ func (f *stopFinder) find(tokens []token, loose bool) (found *stopFound, n int) 
 		if n > 0 && joiners[t.text] {
 			break // "Gedeckt and Flute" are two stops
 		}
+		if n > 0 && tokens[i-1].dot && romanNumbers[t.text] > 0 {
+			break // "Prinzipal. II. Man."
+		}
 		if n == maxStopWords || n == 0 && t.kind == wordToken && !remembered(f.begins, t, printed, stopname.Begins) ||
 			n > 0 && t.kind == wordToken && !remembered(f.continues, t, printed, stopname.Continues) {
 			break
@@ -100,8 +103,8 @@ var joiners = map[string]bool{"and": true, "et": true, "und": true, "u": true, "
 // lookUp asks the table of stops for the longest name that words begin with.
 func lookUp(words []string, loose bool) *stopFound {
 	k, taken := stopname.Lookup(words, stopname.Place{})
-	if taken > 1 && namesPlace(words[taken-1]) {
-		k, taken = stopname.Lookup(words[:taken-1], stopname.Place{}) // "Tuba solo"
+	for taken > 1 && (namesPlace(words[taken-1]) || joinsWords(words[taken-1])) {
+		k, taken = stopname.Lookup(words[:taken-1], stopname.Place{}) // "Tuba solo", "Pos. au G.O."
 	}
 	if taken == 0 || taken > 1 && namesPlace(words[0]) {
 		return nil // "Solo Tuba": the division and the stop
@@ -121,6 +124,22 @@ func byParts(word string) *stopFound {
 		return nil
 	}
 	return &stopFound{words: []string{word}, parts: true, sense: sense{class: classStop, langs: everyLang}}
+}
+
+// joinsWords reports whether a word is a preposition or the like, with which
+// no name ends.
+func joinsWords(word string) bool {
+	n := vocabulary().next[foldPlain(word)]
+	if n == nil || isDigit(rune(word[0])) {
+		return false
+	}
+	for _, s := range n.senses {
+		switch s.class {
+		case classAt, classTo, classOf, classAnd, classOr, classArticle, classWith:
+			return true
+		}
+	}
+	return false
 }
 
 // namesPlace reports whether a word says where a stop stands or how it is

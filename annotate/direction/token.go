@@ -82,7 +82,7 @@ func tokenise(text string) []token {
 			i, glued = tokens[len(tokens)-1].end, true
 			continue
 		case r == '.':
-			if n := len(tokens); n > 0 && tokens[n-1].end <= i && strings.TrimLeft(text[tokens[n-1].end:i], " ") == "" {
+			if n := len(tokens); n > 0 && tokens[n-1].end <= i && onlyPrimes(text[tokens[n-1].end:i]) {
 				tokens[n-1].dot = true
 			}
 			glued = true
@@ -105,6 +105,16 @@ func tokenise(text string) []token {
 	return tokens
 }
 
+// onlyPrimes reports whether there is nothing but spaces and primes.
+func onlyPrimes(s string) bool {
+	for _, r := range s {
+		if r != ' ' && !isApostrophe(r) {
+			return false
+		}
+	}
+	return true
+}
+
 // numberAt reads the digits at i, and the pitch in feet that they may begin.
 func numberAt(text string, i int, glued bool) token {
 	end := i
@@ -119,7 +129,7 @@ func numberAt(text string, i int, glued bool) token {
 		}
 	}
 	t := token{kind: numberToken, text: text[i:end], start: i, end: end, glued: glued}
-	piece := text[i:min(len(text), i+maxPitchText)]
+	piece := pieceAt(text, i)
 	if feet, end, ok := spacedFraction(text, i); ok {
 		t.feet, t.feetEnd, t.marked = feet, end, true
 	} else if feet, rest, ok := pitch.Parse(piece); ok {
@@ -130,6 +140,16 @@ func numberAt(text string, i int, glued bool) token {
 		}
 	}
 	return t
+}
+
+// pieceAt is as much of the text from i on as a pitch can take, cut between
+// characters.
+func pieceAt(text string, i int) string {
+	cut := min(len(text), i+maxPitchText)
+	for cut < len(text) && !utf8.RuneStart(text[cut]) {
+		cut++
+	}
+	return text[i:cut]
 }
 
 // spacedFraction reads a pitch whose fraction was spaced out: "2 2 / 3".
@@ -149,7 +169,7 @@ func spacedFraction(text string, i int) (feet pitch.Feet, end int, ok bool) {
 					return pitch.Feet{}, i, false
 				}
 				// The mark of feet may follow as it does any number.
-				tail := "8" + text[k:min(len(text), k+maxPitchText)]
+				tail := "8" + pieceAt(text, k)
 				_, rest, _ := pitch.Parse(tail)
 				return feet, k + len(tail) - 1 - len(rest), true
 			}

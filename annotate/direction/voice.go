@@ -2,6 +2,7 @@ package direction
 
 import (
 	"strings"
+	"unicode"
 
 	"stopgap/registry/division"
 	"stopgap/registry/pitch"
@@ -43,7 +44,7 @@ var usualFeet = map[pitch.Feet]bool{
 // feetAt is the pitch that stands at i, zero if none does.
 func (r *reader) feetAt(i int) pitch.Feet {
 	lx := r.at(i)
-	if !lx.number || !(lx.token.marked || usualFeet[lx.feet()]) || r.is(i+1, classRanks) || r.is(i-1, classHeading) && r.mark(i-1) == "" {
+	if !lx.number || !(lx.token.marked || usualFeet[lx.feet()]) || r.is(i+1, classRanks) && !r.endsSentence(i) || r.is(i-1, classHeading) && r.mark(i-1) == "" {
 		return pitch.Feet{}
 	}
 	return lx.feet()
@@ -117,7 +118,34 @@ func (r *reader) readVoices() bool {
 	}
 	it.gap, it.from, it.to = r.gap, r.i, next
 	r.addItem(it)
+	r.closeSentence(next)
 	return true
+}
+
+// closeSentence forgets what held for a sentence that ends before lexeme i.
+func (r *reader) closeSentence(i int) {
+	if r.endsSentence(i - 1) {
+		r.gap.semicolon = true
+		r.endPhrase()
+	}
+}
+
+// endsSentence reports whether the full stop after the lexeme at i is one, and
+// not the dot of an abbreviation.
+func (r *reader) endsSentence(i int) bool {
+	lx := r.at(i)
+	switch {
+	case !lx.dot || r.at(i+1).number:
+		return false
+	case lx.number:
+		measure := strings.TrimLeftFunc(r.text[lx.start:lx.end], func(c rune) bool { return !unicode.IsLetter(c) })
+		return measure == "" || len(measure) > 3 // "8'.", "8 pieds.", but "8 ft."
+	case lx.stop != nil:
+		return !lx.stop.short
+	case r.is(i, classDivision) || r.is(i, classBoxState) || r.is(i, classTremulant):
+		return len(lx.token.text) > 4
+	}
+	return r.is(i, classFamily) && len(lx.token.text) > 5
 }
 
 // inCompany reports whether an item that may be something else stands where
@@ -281,6 +309,9 @@ func (r *reader) amongStops(j int) bool {
 // pastRanks passes over the number of ranks of a mixture: "IV", "3-4 fach",
 // "III rgs", and the number of a stop that there are two of: "No. 1".
 func (r *reader) pastRanks(i int) int {
+	if r.endsSentence(i - 1) {
+		return i
+	}
 	j := i
 	for j < i+3 && (r.isRoman(j) && !r.is(j, classDivision) || r.at(j).number && r.feetAt(j).IsZero() && len(r.at(j).token.text) == 1 || romanRanks[r.at(j).token.text] && r.at(j).mark == "") {
 		j++
@@ -320,7 +351,7 @@ func (r *reader) pitchesAt(i int, leading bool) (feet []pitch.Feet, next int) {
 		if f.IsZero() || r.isVersed(j) {
 			return feet, next
 		}
-		if after := r.skip(j+1, classStrength); !leading && r.nameAt(after) && r.mark(j-1) != "" && r.namePrefixed(after) && r.at(j).token.marked {
+		if after := r.skip(j+1, classStrength); !leading && r.nameAt(after) && r.mark(j-1) != "" && r.namePrefixed(after) && r.at(j).token.marked && !r.endsSentence(j) {
 			return feet, next
 		}
 		if dash {
@@ -331,7 +362,9 @@ func (r *reader) pitchesAt(i int, leading bool) (feet []pitch.Feet, next int) {
 }
 
 // isVersed reports whether the number at i belongs to the word after it.
-func (r *reader) isVersed(i int) bool { return r.is(i+1, classRanks) || r.is(i+1, classManual) }
+func (r *reader) isVersed(i int) bool {
+	return (r.is(i+1, classRanks) || r.is(i+1, classManual)) && !r.endsSentence(i)
+}
 
 // octavesBetween are the octaves that a range such as "8–2" leaves out.
 func octavesBetween(from, to pitch.Feet) (feet []pitch.Feet) {
