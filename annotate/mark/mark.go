@@ -67,6 +67,7 @@ func Of(plan *resolve.Plan) []Mark {
 		m.compass(s)
 	}
 	m.loco()
+	m.returns()
 	slices.SortStableFunc(m.marks, func(a, b Mark) int { return a.Time.Cmp(b.Time) })
 	return m.marks
 }
