@@ -174,7 +174,7 @@ func anyFit(w wanted, k stopname.Known) (int, bool) {
 // soundCost is how far a stop is from what the voice means on an ordinary
 // organ, as it sounds at middle C, or at C3 on the pedal.
 func (r *resolver) soundCost(w wanted, s *registry.Stop, shift int) int {
-	key := soundKey{w.voice.Group, w.voice.Name, w.pitch, w.pedal, s, shift}
+	key := soundKey{w.voice.Group, w.voice.Name, w.pitch, w.pedal, w.original, s, shift}
 	if c, ok := r.soundCosts[key]; ok {
 		return c
 	}
@@ -182,7 +182,7 @@ func (r *resolver) soundCost(w wanted, s *registry.Stop, shift int) int {
 	if w.pedal {
 		at = 48
 	}
-	asked := sound.Of(ordinaryStop(w.voice, w.pedal, r.lang), sound.Options{})
+	asked := r.soundAsked(w.voice, w.pedal, w.original)
 	d := sound.Between(
 		sound.HearKey([]sound.Drawn{{Stop: r.soundOf(s), Octave: shift}}, at),
 		sound.HearKey([]sound.Drawn{{Stop: asked}}, at))

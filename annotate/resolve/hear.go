@@ -110,11 +110,20 @@ func (r *resolver) askedSound(s *Setting, line *Line) []sound.Drawn {
 				}
 				continue
 			}
-			k := ordinaryStop(pick.Voice, p.Asked.Division == passage.Pedal, r.lang)
-			out = append(out, sound.Drawn{Stop: sound.Of(k, sound.Options{}), Box: box})
+			stop := r.soundAsked(pick.Voice, p.Asked.Division == passage.Pedal, r.originalOf(p.Asked.Division, pick.Voice))
+			out = append(out, sound.Drawn{Stop: stop, Box: box})
 		}
 	}
 	return out
+}
+
+// soundAsked is how a voice is meant to sound: as it did on the organ that the
+// composer wrote for, where one is chosen, else on an ordinary one.
+func (r *resolver) soundAsked(v direction.Voice, pedal bool, original *registry.Stop) *sound.Stop {
+	if original != nil {
+		return r.soundOf(original)
+	}
+	return sound.Of(ordinaryStop(v, pedal, r.lang), sound.Options{})
 }
 
 // ordinaryStop is what a voice means on an ordinary organ.

@@ -196,7 +196,7 @@ func (r *resolver) allows(p *passage.Passage, part *Part) bool {
 // CheckPins reports why a pin cannot be played on the organ, nil if all can.
 func CheckPins(asked *passage.Score, organ *registry.Organ, opts Options) error {
 	r := newResolver(organ, asked.Lang, opts.Numbering)
-	r.few, r.prefer = opts.Few, opts.Prefer
+	r.few, r.prefer, r.writtenFor = opts.Few, opts.Prefer, opts.WrittenFor
 	passages := r.follow(asked.Passages)
 	if err := r.place(passages, opts.Pins); err != nil {
 		return err

@@ -35,7 +35,9 @@ type resolver struct {
 	numbering Numbering
 	few       bool
 	prefer    Preference
-	twoVoices bool
+
+	writtenFor *registry.Organ // nil where none is chosen
+	twoVoices  bool
 
 	sounds     map[*registry.Stop]*sound.Stop
 	soundCosts map[soundKey]int
@@ -65,6 +67,7 @@ type soundKey struct {
 	name  string
 	pitch pitch.Feet
 	pedal bool
+	was   *registry.Stop // on the organ that the composer wrote for
 	stop  *registry.Stop
 	shift int
 }

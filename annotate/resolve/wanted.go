@@ -5,6 +5,7 @@ import (
 
 	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
+	"stopgap/registry"
 	"stopgap/registry/pitch"
 	"stopgap/registry/stopname"
 )
@@ -29,6 +30,10 @@ type wanted struct {
 	use     use
 	solo    bool
 	pedal   bool
+
+	// original is the stop that the voice was on the organ that the composer
+	// wrote for, nil where none is chosen or it had none.
+	original *registry.Stop
 }
 
 // want works out what a voice asks for.
@@ -44,7 +49,23 @@ func (r *resolver) want(v direction.Voice, a *passage.Asked, u use, solo bool) w
 	if w.generic || w.kind == "" {
 		w.kind = stopname.UsualKind(w.family)
 	}
+	if w.original = r.originalOf(a.Division, v); w.original != nil {
+		w.kind = w.original.Known.Subfamily
+	}
 	return w
+}
+
+// originalOf is the one stop that a voice was on the organ that the composer
+// wrote for, of the family that is asked for.
+func (r *resolver) originalOf(d passage.Division, v direction.Voice) *registry.Stop {
+	if r.writtenFor == nil || isGroupWord(v) || v.Group == direction.Any {
+		return nil
+	}
+	o := OriginalOf(r.writtenFor, d, v, r.lang, r.numbering)
+	if len(o.Stops) != 1 || o.Stops[0].Known.Family.String() != string(v.Group) {
+		return nil
+	}
+	return o.Stops[0]
 }
 
 // called is the voice as the text has it.

@@ -64,7 +64,7 @@ func (re reach) pairCost(w wanted, x, y Chosen) int {
 		}
 		given = append(given, sound.Drawn{Stop: re.r.soundOf(c.Stop), Octave: octave})
 	}
-	asked := sound.Of(ordinaryStop(w.voice, w.pedal, re.r.lang), sound.Options{})
+	asked := re.r.soundAsked(w.voice, w.pedal, w.original)
 	d := sound.Between(sound.HearKey(given, at), sound.HearKey([]sound.Drawn{{Stop: asked}}, at))
 	phon, colour := sound.Tenths(math.Abs(d.Loudness)), sound.Tenths(d.Colour)
 	return min(costSoundAtMost, (costLoudness*phon+costColour*colour)/10)
