@@ -82,7 +82,7 @@ func (r *reader) reading() Reading {
 		}
 		l := lines[e.from]
 		weak := !e.strong && e.content < 2
-		if weak && !sure[l] && (strange[l] || r.besideManner(e)) || !e.strong && r.sung(e, lines) {
+		if weak && !sure[l] && (strange[l] || r.besideManner(e)) || !e.strong && r.sung(e, lines) || r.isLikened(e) {
 			e.statements = nil
 			continue
 		}
@@ -120,10 +120,39 @@ func (r *reader) besideManner(e *entry) bool {
 		return r.is(i, classExpression) && !r.is(i, classAt) || r.is(i, classGradual) || r.is(i, classTempo) || (r.is(i, classOrgan) || r.is(i, classLevel)) && r.is(e.from, classRole)
 	}
 	before := e.from - 1
+	for i := e.from; i >= 0 && i > e.from-maxSkip && !numbered && (r.used[i] || i >= before); i-- {
+		if indefinite[r.at(i).token.text] && r.is(i, classArticle) {
+			return true // "a great swell"
+		}
+	}
 	for before >= 0 && r.is(before, classArticle) && !r.used[before] {
 		before--
 	}
-	return beside(before) && !r.at(before).dot || beside(r.skip(e.to))
+	after := r.skip(e.to)
+	if r.joins(after) && (r.is(after+1, classExpression) || r.is(after+1, classTempo)) {
+		after++ // "swell and diminish"
+	}
+	return beside(before) && !r.at(before).dot || beside(after)
+}
+
+// indefinite are the articles that no division has.
+var indefinite = map[string]bool{"a": true, "an": true, "un": true, "une": true, "ein": true, "eine": true, "einen": true, "una": true, "een": true}
+
+// isLikened reports whether an entry is only what something is compared with:
+// "like a flute", "trumpet-like".
+func (r *reader) isLikened(e *entry) bool {
+	before := e.from - 1
+	for before >= 0 && (r.is(before, classArticle) || r.is(before, classTo)) && !r.used[before] {
+		before--
+	}
+	if before >= 0 && r.is(before, classLikeness) && !r.used[before] {
+		return true
+	}
+	after := e.to
+	if r.mark(after) == markHyphen {
+		after++
+	}
+	return r.is(after, classLikeness) && !r.used[min(after, len(r.used)-1)] && e.content < 2
 }
 
 // sung reports whether the line of an entry speaks of singers.
@@ -179,7 +208,7 @@ func (r *reader) unreadable(i int) bool {
 		return true
 	}
 	lx := r.at(i)
-	if lx.sensible(classTempo) || lx.sensible(classExpression) || lx.sensible(classVoice) || lx.sensible(classHeading) || lx.sensible(classRecall) || lx.sensible(classLevel) {
+	if lx.sensible(classTempo) || lx.sensible(classExpression) || lx.sensible(classVoice) || lx.sensible(classHeading) || lx.sensible(classRecall) || lx.sensible(classLikeness) || lx.sensible(classLevel) {
 		return false
 	}
 	content, _ := lx.weight()

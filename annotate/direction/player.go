@@ -1,6 +1,8 @@
 package direction
 
 import (
+	"strings"
+
 	"stopgap/registry/division"
 )
 
@@ -55,6 +57,9 @@ func (r *reader) readPedalUse() bool {
 
 // manualAlone reports whether the word for a manual stands without a number.
 func (r *reader) manualAlone() bool {
+	if !strings.HasPrefix(r.at(r.i).token.text, "man") {
+		return false // a Klavier is also a piano
+	}
 	return r.manualNumber(r.i+1) == 0 && (r.i == 0 || r.manualNumber(r.i-1) == 0 || r.used[r.i-1])
 }
 
@@ -167,7 +172,7 @@ func (r *reader) readRole() bool {
 	} else if r.mark(j) == markOpen || r.mark(j) == markComma && !r.hasItems() || r.mark(j) == markHyphen || r.mark(j) == markLongDash {
 		k = r.skip(j+1, classAt, classOn)
 	}
-	before := (r.hasItems() || r.head != nil || r.handBefore()) && !r.gap.line && !r.gap.semicolon && !r.gap.open
+	before := (r.hasItems() || r.head != nil || r.handBefore()) && !r.gap.of && !r.gap.line && !r.gap.semicolon && !r.gap.open
 	if r.gap.open && (r.hasItems() || r.head != nil) && r.mark(j) == markClose {
 		before = true
 	}

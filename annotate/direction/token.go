@@ -132,6 +132,8 @@ func numberAt(text string, i int, glued bool) token {
 	piece := pieceAt(text, i)
 	if feet, end, ok := spacedFraction(text, i); ok {
 		t.feet, t.feetEnd, t.marked = feet, end, true
+	} else if isTimeSignature(piece) {
+		return t
 	} else if feet, rest, ok := pitch.Parse(piece); ok {
 		t.feet, t.feetEnd = feet, i+len(piece)-len(rest)
 		_, _, t.marked = pitch.ParseMarked(piece)
@@ -140,6 +142,23 @@ func numberAt(text string, i int, glued bool) token {
 		}
 	}
 	return t
+}
+
+// isTimeSignature reports whether a text begins with a fraction that is a
+// time and no length: 2/4, 12/8, but 1/2 is half a foot.
+func isTimeSignature(s string) bool {
+	whole, rest, ok := strings.Cut(s, "/")
+	if !ok || whole == "" || len(whole) > 2 || whole == "1" || strings.Trim(whole, "0123456789") != "" {
+		return false
+	}
+	beat := rest[:len(rest)-len(strings.TrimLeft(rest, "0123456789"))]
+	return (beat == "2" || beat == "4" || beat == "8" || beat == "16") && len(whole) < 3 && !usualFeet[lengthOf(whole)] || beat == "4" && whole == "2"
+}
+
+// lengthOf is the length that a whole number of feet is.
+func lengthOf(whole string) pitch.Feet {
+	f, _ := pitch.ParseFeet(whole)
+	return f
 }
 
 // pieceAt is as much of the text from i on as a pitch can take, cut between
@@ -163,7 +182,7 @@ func spacedFraction(text string, i int) (feet pitch.Feet, end int, ok bool) {
 				k++
 			}
 			parts, j = append(parts, text[j:k]), k
-			if n := len(parts); n >= 3 && parts[n-2] == "/" {
+			if n := len(parts); n == 4 && parts[2] == "/" {
 				feet, _, ok = pitch.Parse(strings.Join(parts[:n-2], " ") + "/" + parts[n-1])
 				if !ok || feet.String() == parts[0] {
 					return pitch.Feet{}, i, false
@@ -173,16 +192,13 @@ func spacedFraction(text string, i int) (feet pitch.Feet, end int, ok bool) {
 				_, rest, _ := pitch.Parse(tail)
 				return feet, k + len(tail) - 1 - len(rest), true
 			}
-		case c == '/' && len(parts) > 0 && len(parts) < 3:
+		case c == '/' && len(parts) == 2:
 			parts = append(parts, "/")
 			j++
 		case c == ' ':
 			j++
 		default:
 			return pitch.Feet{}, i, false
-		}
-		if len(parts) > 4 {
-			break
 		}
 	}
 	return pitch.Feet{}, i, false

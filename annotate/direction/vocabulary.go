@@ -78,6 +78,7 @@ const (
 	classRanks          class = "ranks"
 	classDevice         class = "device"     // of an organ, but nothing that the normal form has a word for
 	classCommonName     class = "commonname" // a division's name that ordinary texts use too
+	classLikeness       class = "likeness"   // "like", so that what follows is only compared
 	classTempo          class = "tempo"
 	classInstrument     class = "instrument" // a stop that is also an instrument
 )

@@ -190,7 +190,7 @@ func (r *reader) itemAt(i int) (it item, next int) {
 			all = true
 		case r.is(j, classStrength) && r.itemStarts(r.skip(j+1, classAll, classStrength)):
 			it.strength = r.value(j, classStrength)
-		case r.is(j, classStrength) && !r.is(j, classExpression) && !r.is(j, classStop) && (r.head != nil && j == i):
+		case r.is(j, classStrength) && !r.is(j, classExpression) && !r.is(j, classStop) && (r.head != nil && j == i && !r.gap.broken()):
 			it.strength = r.value(j, classStrength) // "Sw. soft"
 			it.kind = pitchItem
 			return it, j + 1
