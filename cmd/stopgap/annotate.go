@@ -30,7 +30,7 @@ func runAnnotate(c *console, args []string) int {
 	if status, ok := c.parse(fs, args, "annotate [flags] SCORE…", "write the score marked for the organ"); !ok {
 		return status
 	}
-	opts, err := options(&rf, &pf, &mf)
+	opts, err := c.options(&rf, &pf, &mf)
 	if err != nil {
 		return c.fail("stopgap annotate: %v", err)
 	}
@@ -40,11 +40,11 @@ func runAnnotate(c *console, args []string) int {
 	if *output != "" && (fs.NArg() > 1 || *outDir != "") {
 		return c.fail("stopgap annotate: -o is for one score; --out-dir takes several")
 	}
-	organ, chosen, problems, err := openOrgan(pf.organ)
+	organ, chosen, problems, err := c.openOrgan(pf.organ)
 	if err != nil || len(problems) > 0 {
 		return c.badOrgan(err, problems)
 	}
-	if opts.Resolve.WrittenFor, problems, err = pf.original(); err != nil || len(problems) > 0 {
+	if opts.Resolve.WrittenFor, problems, err = pf.original(c); err != nil || len(problems) > 0 {
 		return c.badOrgan(err, problems)
 	}
 	jobs := annotateJobs(fs.Args(), *output, *outDir)
@@ -79,10 +79,15 @@ type annotateJob struct {
 }
 
 // annotateJobs says where each score goes. Two that would be written to one
-// file are a mistake: the first is done.
+// file are a mistake: the first is done. So is one that would be written over
+// another of the scores.
 func annotateJobs(names []string, output, outDir string) []annotateJob {
 	var jobs []annotateJob
 	taken := map[string]string{}
+	given := map[string]bool{}
+	for _, name := range names {
+		given[filepath.Clean(name)] = true
+	}
 	for _, name := range names {
 		j := annotateJob{name: name, to: output}
 		switch {
@@ -96,6 +101,9 @@ func annotateJobs(names []string, output, outDir string) []annotateJob {
 			j.err = fmt.Errorf("%s: it would be written to %s, as %s is already; give scores of one name folders of their own", name, j.to, first)
 		} else {
 			taken[filepath.Clean(j.to)] = name
+		}
+		if len(names) > 1 && j.to != "-" && given[filepath.Clean(j.to)] {
+			j.err = fmt.Errorf("%s: it would be written to %s, which is one of the scores to mark", name, j.to)
 		}
 		jobs = append(jobs, j)
 	}
@@ -140,7 +148,10 @@ func (w annotateWork) do(j annotateJob) annotated {
 		out.err = err
 		return out
 	}
-	data, err := out.mark(doc, w)
+	var data []byte
+	if wrong := guarded(func() { data, err = out.mark(doc, w) }); wrong != nil {
+		err = wrong
+	}
 	if err != nil {
 		out.err = fmt.Errorf("%s: %v", j.name, err)
 		return out
@@ -177,7 +188,9 @@ type annotateSum struct {
 // add tells of one score.
 func (s *annotateSum) add(c *console, w io.Writer, a annotated, of int) {
 	if a.err == nil && a.to == "-" {
-		_, a.err = c.out.Write(a.data)
+		if _, err := c.out.Write(a.data); err != nil {
+			a.err = outputError(err)
+		}
 	}
 	if a.err != nil {
 		s.status = c.fail("%v", a.err)

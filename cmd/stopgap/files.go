@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -12,28 +14,87 @@ import (
 	"stopgap/musicxml"
 )
 
+// maxPinBytes is the greatest file of pins that is read.
+const maxPinBytes = 1 << 20
+
 // readScore reads a score from a file, or from standard input for "-".
 func (c *console) readScore(name string) (*musicxml.Document, error) {
-	if name == "-" {
-		text, err := io.ReadAll(io.LimitReader(c.in, musicxml.MaxFileBytes+1))
-		if err != nil {
-			return nil, fmt.Errorf("standard input: %v", err)
-		}
-		return musicxml.Read("standard input", text)
+	text, err := c.readFile(name, musicxml.MaxFileBytes)
+	if err != nil {
+		return nil, err
 	}
-	info, err := os.Stat(name)
+	return musicxml.Read(called(name), text)
+}
+
+// called is what messages call a file.
+func called(name string) string {
+	if name == "-" {
+		return "standard input"
+	}
+	return name
+}
+
+// readFile reads a file of at most so many bytes, or standard input for "-".
+func (c *console) readFile(name string, most int64) ([]byte, error) {
+	if name == "-" {
+		return readAll(c.in, called(name), 0, most)
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, fileError(err)
+	}
+	defer f.Close()
+	info, err := f.Stat()
 	if err != nil {
 		return nil, fileError(err)
 	}
 	if info.IsDir() {
-		return nil, fmt.Errorf("%s: this is a folder, not a score", name)
+		return nil, fmt.Errorf("%s: this is a folder, not a file", name)
 	}
-	text, err := os.ReadFile(name)
-	if err != nil {
+	return readAll(f, name, info.Size(), most)
+}
+
+// readAll reads to the end, which must come after at most so many bytes. What
+// the system says of the size of a file is only where to begin: devices and
+// pipes have none, and a file may grow.
+func readAll(r io.Reader, name string, size, most int64) ([]byte, error) {
+	tooLarge := fmt.Errorf("%s: the file is larger than %s, the most that is read", name, megabytes(most))
+	if size > most {
+		return nil, tooLarge
+	}
+	var text bytes.Buffer
+	text.Grow(int(size) + bytes.MinRead)
+	if _, err := text.ReadFrom(io.LimitReader(r, most+1)); err != nil {
 		return nil, fileError(err)
 	}
-	return musicxml.Read(name, text)
+	if int64(text.Len()) > most {
+		return nil, tooLarge
+	}
+	return text.Bytes(), nil
 }
+
+func megabytes(n int64) string { return fmt.Sprintf("%d MiB", n>>20) }
+
+// eachLine reads standard input line by line, without the line ends. A line
+// that is longer than any text may be is an error.
+func (c *console) eachLine(do func(line string)) error {
+	in := bufio.NewScanner(c.in)
+	in.Buffer(nil, maxLineBytes)
+	for in.Scan() {
+		do(in.Text())
+	}
+	if errors.Is(in.Err(), bufio.ErrTooLong) {
+		return fmt.Errorf("standard input: a line is longer than %s, the most that is read", megabytes(maxLineBytes))
+	}
+	if in.Err() != nil {
+		return fmt.Errorf("standard input: %v", in.Err())
+	}
+	return nil
+}
+
+// maxLineBytes is the longest line of standard input that is read: a direction
+// of 1 MiB, and what stands for its line breaks.
+const maxLineBytes = 4 << 20
 
 // fileError says in plain words why a file could not be opened.
 func fileError(err error) error {
@@ -74,8 +135,10 @@ func sameFile(a, b string) bool {
 // overwritten unless forced.
 func (c *console) writeScore(from, to string, data []byte, force bool) error {
 	if to == "-" {
-		_, err := c.out.Write(data)
-		return err
+		if _, err := c.out.Write(data); err != nil {
+			return outputError(err)
+		}
+		return nil
 	}
 	if from != "-" && sameFile(from, to) && !force {
 		return fmt.Errorf("%s: this is the score itself; --force lets it be overwritten", to)

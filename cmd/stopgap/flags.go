@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"strings"
 
@@ -44,7 +46,7 @@ func (f *resolveFlags) add(fs *pflag.FlagSet) {
 }
 
 // apply checks the flags and puts them into the options.
-func (f *resolveFlags) apply(opts *annotate.Options) error {
+func (f *resolveFlags) apply(c *console, opts *annotate.Options) error {
 	if err := oneOf("propose", f.propose, "on", "off"); err != nil {
 		return err
 	}
@@ -58,9 +60,9 @@ func (f *resolveFlags) apply(opts *annotate.Options) error {
 	}
 	for _, text := range f.pins {
 		if name, ok := strings.CutPrefix(text, "@"); ok {
-			file, err := os.ReadFile(name)
+			file, err := c.readFile(name, maxPinBytes)
 			if err != nil {
-				return fileError(err)
+				return err
 			}
 			pins, err := resolve.ParsePins(string(file))
 			if err != nil {
@@ -81,11 +83,11 @@ func (f *resolveFlags) apply(opts *annotate.Options) error {
 }
 
 // original opens the organ that the composer wrote for, nil where none is named.
-func (f *resolveFlags) original() (*registry.Organ, []string, error) {
+func (f *resolveFlags) original(c *console) (*registry.Organ, []string, error) {
 	if f.writtenFor == "" {
 		return nil, nil, nil
 	}
-	return namedOrgan(f.writtenFor)
+	return c.namedOrgan(f.writtenFor)
 }
 
 // markFlags say how the marks are written.
@@ -108,7 +110,7 @@ func oneOf(flag, value string, allowed ...string) error {
 }
 
 // options checks the flags and puts them together.
-func options(rf *readFlags, pf *resolveFlags, mf *markFlags) (annotate.Options, error) {
+func (c *console) options(rf *readFlags, pf *resolveFlags, mf *markFlags) (annotate.Options, error) {
 	opts := annotate.Options{
 		Read: passage.Options{Staves: passage.Choice{Pedal: rf.pedal, RH: rf.rh, LH: rf.lh}, Lang: rf.lang},
 	}
@@ -119,7 +121,7 @@ func options(rf *readFlags, pf *resolveFlags, mf *markFlags) (annotate.Options, 
 		opts.Resolve.Numbering = resolve.Numbering(rf.numbering)
 	}
 	if pf != nil {
-		if err := pf.apply(&opts); err != nil {
+		if err := pf.apply(c, &opts); err != nil {
 			return opts, err
 		}
 	}
@@ -137,7 +139,7 @@ func options(rf *readFlags, pf *resolveFlags, mf *markFlags) (annotate.Options, 
 
 // openOrgan finds the organ at hand. chosen says where the choice came from when
 // no flag made it.
-func openOrgan(name string) (o *registry.Organ, chosen string, problems []string, err error) {
+func (c *console) openOrgan(name string) (o *registry.Organ, chosen string, problems []string, err error) {
 	switch env := os.Getenv("STOPGAP_ORGAN"); {
 	case name != "":
 	case env != "":
@@ -145,25 +147,28 @@ func openOrgan(name string) (o *registry.Organ, chosen string, problems []string
 	default:
 		name, chosen = shelf.Default(), "the demonstration organ; --organ names another"
 	}
-	o, problems, err = namedOrgan(name)
+	o, problems, err = c.namedOrgan(name)
+	if err != nil && chosen == "from STOPGAP_ORGAN" {
+		err = fmt.Errorf("%w (STOPGAP_ORGAN names it)", err)
+	}
 	return o, chosen, problems, err
 }
 
 // namedOrgan opens an organ by its name on the shelf, or else a file.
-func namedOrgan(name string) (*registry.Organ, []string, error) {
+func (c *console) namedOrgan(name string) (*registry.Organ, []string, error) {
 	if shelf.Has(name) {
 		o, err := shelf.Open(name)
 		return o, nil, err
 	}
-	text, err := os.ReadFile(name)
+	text, err := c.readFile(name, organfile.MaxSize)
 	if err != nil {
-		if !strings.ContainsAny(name, `./\`) {
+		if _, missing := os.Stat(name); name != "-" && errors.Is(missing, fs.ErrNotExist) && !strings.ContainsAny(name, `./\`) {
 			return nil, nil, fmt.Errorf("%s: no organ of that name is on the shelf (stopgap organ list names them), and there is no such file", name)
 		}
-		return nil, nil, fileError(err)
+		return nil, nil, err
 	}
 	var problems []string
-	o, findings := organfile.Read(name, text)
+	o, findings := organfile.Read(called(name), text)
 	for _, f := range findings {
 		if !f.Warning {
 			problems = append(problems, f.String())

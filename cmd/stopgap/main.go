@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path"
+	"runtime"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -27,14 +29,14 @@ type console struct {
 	terminal, errTerminal bool // out is a terminal; err is
 }
 
-// A command is one subcommand.
-type command struct {
+// A subcommand is what the first word of a command line names.
+type subcommand struct {
 	name, args, does string
 	run              func(c *console, args []string) int
 }
 
-func commands() []command {
-	return []command{
+func commands() []subcommand {
+	return []subcommand{
 		{"annotate", "SCORE…", "write the score marked for the organ", runAnnotate},
 		{"read", "SCORE", "show what the score asks for", runRead},
 		{"plan", "SCORE", "show how to play it on the organ", runPlan},
@@ -45,9 +47,44 @@ func commands() []command {
 }
 
 func main() {
-	c := &console{in: os.Stdin, out: os.Stdout, err: os.Stderr, width: terminalWidth(os.Stdout)}
+	keepBrokenPipes()
+	out := &output{to: os.Stdout}
+	c := &console{in: os.Stdin, out: out, err: &output{to: os.Stderr}, width: terminalWidth(os.Stdout)}
 	c.terminal, c.errTerminal = isTerminal(os.Stdout), isTerminal(os.Stderr)
-	os.Exit(run(c, os.Args[1:]))
+	status := exitBad
+	if err := guarded(func() { status = run(c, os.Args[1:]) }); err != nil {
+		c.fail("stopgap: %v", err)
+	}
+	if err := out.failed(); err != nil && status != exitBad {
+		status = c.written(err)
+	}
+	os.Exit(status)
+}
+
+// guarded does some work. What goes wrong in it that was not foreseen is an
+// error like others, in one line, with the place in the program.
+func guarded(work func()) (err error) {
+	defer func() {
+		if wrong := recover(); wrong != nil {
+			err = fmt.Errorf("the program has met something that it was not made for; nothing more is written; please report this, with the file: %v (%s)", wrong, whereItFailed())
+		}
+	}()
+	work()
+	return nil
+}
+
+// whereItFailed is the innermost place in this program that a panic came from.
+func whereItFailed() string {
+	var calls [64]uintptr
+	frames := runtime.CallersFrames(calls[:runtime.Callers(0, calls[:])])
+	failed := false
+	for {
+		frame, more := frames.Next()
+		failed = failed || frame.Function == "runtime.gopanic"
+		if failed && strings.HasPrefix(frame.Function, "stopgap/") || !more {
+			return fmt.Sprintf("%s:%d", path.Base(frame.File), frame.Line)
+		}
+	}
 }
 
 // run carries out one command line and returns the exit status.

@@ -1,15 +1,47 @@
 package main
 
 import (
+	"errors"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
+// asCommand makes the test program be the command, for tests that have to run
+// it in a process of its own.
+const asCommand = "STOPGAP_TEST_AS_COMMAND"
+
 func TestMain(m *testing.M) {
+	if os.Getenv(asCommand) != "" {
+		main()
+	}
 	testscript.Main(m, map[string]func(){"stopgap": main})
+}
+
+// command is a stopgap command line, to be run in a process of its own.
+func command(t testing.TB, args ...string) *exec.Cmd {
+	t.Helper()
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(program, args...)
+	cmd.Env = append(os.Environ(), asCommand+"=1", "STOPGAP_ORGAN=", "COLUMNS=80")
+	return cmd
+}
+
+// statusOf runs a command to its end and returns its exit status.
+func statusOf(t testing.TB, cmd *exec.Cmd) int {
+	t.Helper()
+	err := cmd.Run()
+	var exit *exec.ExitError
+	if err != nil && !errors.As(err, &exit) {
+		t.Fatal(err)
+	}
+	return cmd.ProcessState.ExitCode()
 }
 
 // TestScripts runs the command lines of testdata/script: exit statuses, what

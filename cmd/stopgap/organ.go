@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -79,7 +78,7 @@ func (c *console) organShow(args []string) int {
 	if fs.NArg() != 1 {
 		return c.fail("stopgap organ show: name one organ")
 	}
-	o, _, problems, err := openOrgan(fs.Arg(0))
+	o, _, problems, err := c.openOrgan(fs.Arg(0))
 	if err != nil || len(problems) > 0 {
 		return c.badOrgan(err, problems)
 	}
@@ -103,18 +102,15 @@ func (c *console) organCheck(args []string) int {
 	name := fs.Arg(0)
 	var text []byte
 	var err error
-	switch {
-	case name == "-":
-		name = "standard input"
-		text, err = io.ReadAll(c.in)
-	case shelf.Has(name):
+	if shelf.Has(name) {
 		text, err = shelf.File(name)
-	default:
-		text, err = os.ReadFile(name)
+	} else {
+		text, err = c.readFile(name, organfile.MaxSize)
 	}
 	if err != nil {
-		return c.fail("%v", fileError(err))
+		return c.fail("%v", err)
 	}
+	name = called(name)
 	o, findings := organfile.Read(name, text)
 	for _, f := range findings {
 		c.fail("%s", f.String())
@@ -205,22 +201,17 @@ func (c *console) organStop(args []string) int {
 		return c.fail("stopgap organ stop: --format svg draws one stop; name it")
 	}
 	all := []stopJSON{}
-	in := bufio.NewReader(c.in)
-	for {
-		line, err := in.ReadString('\n')
-		if line != "" {
-			k := stopname.Resolve(strings.TrimRight(line, "\r\n"), at)
+	err := c.eachLine(func(line string) {
+		k := stopname.Resolve(line, at)
+		if *format == "text" {
+			stopText(out, k)
+		} else {
 			all = append(all, stopOf(k))
-			if *format == "text" {
-				stopText(out, k)
-			}
 		}
-		if err == io.EOF {
-			break
-		}
-		if err != nil {
-			return c.fail("standard input: %v", err)
-		}
+	})
+	if err != nil {
+		out.Flush()
+		return c.fail("%v", err)
 	}
 	if *format == "json" {
 		if err := enc.Encode(all); err != nil {

@@ -19,7 +19,7 @@ func (c *console) organCompare(args []string) int {
 	}
 	var organs [2]*registry.Organ
 	for i, name := range fs.Args() {
-		o, problems, err := namedOrgan(name)
+		o, problems, err := c.namedOrgan(name)
 		if err != nil || len(problems) > 0 {
 			return c.badOrgan(err, problems)
 		}

@@ -74,15 +74,15 @@ func (c *console) plan(command string, fs *pflag.FlagSet, rf *readFlags, pf *res
 	if fs.NArg() != 1 {
 		return nil, nil, "", c.fail("stopgap %s: name one score", command)
 	}
-	opts, err := options(rf, pf, nil)
+	opts, err := c.options(rf, pf, nil)
 	if err != nil {
 		return nil, nil, "", c.fail("stopgap %s: %v", command, err)
 	}
-	organ, chosen, problems, err := openOrgan(pf.organ)
+	organ, chosen, problems, err := c.openOrgan(pf.organ)
 	if err != nil || len(problems) > 0 {
 		return nil, nil, "", c.badOrgan(err, problems)
 	}
-	original, problems, err := pf.original()
+	original, problems, err := pf.original(c)
 	if err != nil || len(problems) > 0 {
 		return nil, nil, "", c.badOrgan(err, problems)
 	}

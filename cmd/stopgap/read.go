@@ -34,7 +34,7 @@ func runRead(c *console, args []string) int {
 	if fs.NArg() != 1 {
 		return c.fail("stopgap read: name one score, or give a direction with --text")
 	}
-	opts, err := options(&rf, nil, nil)
+	opts, err := c.options(&rf, nil, nil)
 	if err != nil {
 		return c.fail("stopgap read: %v", err)
 	}
@@ -72,19 +72,11 @@ func (c *console) readTexts(text, lang string) int {
 		one(text)
 		return c.written(out.Flush())
 	}
-	in := bufio.NewReader(c.in)
-	for {
-		line, err := in.ReadString('\n')
-		if line != "" {
-			one(strings.TrimRight(line, "\r\n"))
-		}
-		if err == io.EOF {
-			return c.written(out.Flush())
-		}
-		if err != nil {
-			return c.fail("standard input: %v", err)
-		}
+	if err := c.eachLine(one); err != nil {
+		out.Flush()
+		return c.fail("%v", err)
 	}
+	return c.written(out.Flush())
 }
 
 func staffID(t *passage.Text) string {
@@ -189,12 +181,4 @@ func readJSON(w io.Writer, asked *passage.Score) error {
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
 	return enc.Encode(rows)
-}
-
-// written is the status of a command that has written its output.
-func (c *console) written(err error) int {
-	if err != nil {
-		return c.fail("standard output: %v", err)
-	}
-	return exitDone
 }

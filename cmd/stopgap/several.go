@@ -13,8 +13,10 @@ func inOrder[T any](n int, work func(int) T, take func(int, T)) {
 		results[i] = make(chan T, 1)
 	}
 	next := make(chan int)
+	ahead := make(chan struct{}, 2*runtime.GOMAXPROCS(0))
 	go func() {
 		for i := range n {
+			ahead <- struct{}{}
 			next <- i
 		}
 		close(next)
@@ -29,6 +31,7 @@ func inOrder[T any](n int, work func(int) T, take func(int, T)) {
 	}
 	for i, result := range results {
 		take(i, <-result)
+		<-ahead
 	}
 	workers.Wait()
 }
