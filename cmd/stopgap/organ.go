@@ -140,7 +140,7 @@ func stopOf(k stopname.Known) stopJSON {
 	return stopJSON{
 		Name: k.Name, Family: k.Family.String(), Subfamily: k.Subfamily, Pitch: pitchText(k),
 		Mutation: k.Pitch.IsMutation() && k.Family != stopname.Mixture && k.Family != stopname.Cornet,
-		Known:    string(k.How), Source: k.Source,
+		Known:    string(k.How), Source: stopname.SourceText(k.Source),
 	}
 }
 
@@ -245,5 +245,5 @@ func stopText(w io.Writer, k stopname.Known) {
 	if k.Beats != "" {
 		fmt.Fprintf(w, "  tuned %s of its partner\n", k.Beats)
 	}
-	fmt.Fprintf(w, "  source: %s\n", k.Source)
+	fmt.Fprintf(w, "  source: %s\n", stopname.SourceText(k.Source))
 }
