@@ -623,6 +623,14 @@ func (r *reader) couplerOctaves(c *coupling) (next int) {
 		next++
 		c.literal = false
 	}
+	if r.mark(next) == markOpen && octaveFeet[r.feetAt(next+1)] {
+		if feet, after := r.pitchesAt(next+1, true); r.mark(after) == markClose {
+			for _, f := range feet { // "Sw. to Gt. (8, 4)"
+				c.octaves = append(c.octaves, octaveOf(f.String()))
+			}
+			return after + 1
+		}
+	}
 	for {
 		j := next
 		if r.joins(j) || r.mark(j) == markComma && len(c.octaves) > 0 {
@@ -640,7 +648,7 @@ func (r *reader) couplerOctaves(c *coupling) (next int) {
 			continue
 		}
 		f := r.feetAt(j)
-		if f != pitch.Foot(16) && f != pitch.Foot(8) && f != pitch.Foot(4) || j != next && len(c.octaves) == 0 {
+		if !octaveFeet[f] || j != next && len(c.octaves) == 0 {
 			return next
 		}
 		if after := r.skip(j + 1); r.nameAt(after) && r.mark(after) == "" {
@@ -650,6 +658,9 @@ func (r *reader) couplerOctaves(c *coupling) (next int) {
 		next = j + 1
 	}
 }
+
+// octaveFeet are the lengths by which couplers are called.
+var octaveFeet = map[pitch.Feet]bool{pitch.Foot(16): true, pitch.Foot(8): true, pitch.Foot(4): true}
 
 // coupledToMore reports whether "coupled" at i goes on to another division.
 func (r *reader) coupledToMore(i int) bool {

@@ -205,6 +205,13 @@ func (r *reader) readHead() bool {
 	if len(roles) == 0 || !r.standsForDivision(r.i, next) {
 		return false
 	}
+	if c := r.clause; c != nil && len(c.items) > 0 && !c.ended && !c.given && !c.leadWeak && len(c.lead) == 1 && len(roles) == 1 &&
+		r.lang == "en" && r.gap == (gap{to: true}) && !r.voicesFollow(next) && c.lead[0] != roles[0] {
+		a, b := usualCoupler(c.lead[0], roles[0]) // "Sw. Reeds to Gt."
+		r.emit(r.i, next, Statement{Verb: Couple, Division: a, To: b})
+		r.take(next)
+		return true
+	}
 	if c := r.clause; c != nil && len(c.items) > 0 {
 		last := c.items[len(c.items)-1]
 		if r.gap == (gap{}) && !c.ended && (len(c.lead) == 0 || c.leadWeak) && last.kind == familyItem && len(last.feet) == 0 && r.pitchOnly(next) {

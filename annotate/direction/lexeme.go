@@ -146,7 +146,7 @@ func longestPhrase(tree *node, tokens []token) (senses []sense, n int) {
 	for i := 0; i < len(tokens) && words < maxPhrase; i++ {
 		t := tokens[i]
 		if t.kind == markToken {
-			if (t.text == markHyphen || t.text == markLongDash) && t.glued && i+1 < len(tokens) && tokens[i+1].glued && tokens[i+1].kind == wordToken && words > 0 {
+			if (t.text == markHyphen || t.text == markLongDash) && t.glued && i+1 < len(tokens) && tokens[i+1].glued && tokens[i+1].kind == wordToken && words > 0 && len(tokens[i-1].text) > 1 {
 				continue
 			}
 			break

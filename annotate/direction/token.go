@@ -93,6 +93,9 @@ func tokenise(text string) []token {
 		case isInvisible(r):
 		default:
 			mark, ok := markOf[r]
+			if mark == markHyphen && strings.HasPrefix(text[i+size:], ">") {
+				mark, size = markArrow, size+1
+			}
 			if !ok {
 				glued = false
 				break
@@ -132,6 +135,8 @@ func numberAt(text string, i int, glued bool) token {
 	piece := pieceAt(text, i)
 	if feet, end, ok := spacedFraction(text, i); ok {
 		t.feet, t.feetEnd, t.marked = feet, end, true
+	} else if isSlashedList(piece) {
+		t.feet, t.feetEnd = lengthOf(t.text), end // "8/4/2"
 	} else if isTimeSignature(piece) {
 		return t
 	} else if feet, rest, ok := pitch.Parse(piece); ok {
@@ -153,6 +158,18 @@ func isTimeSignature(s string) bool {
 	}
 	beat := rest[:len(rest)-len(strings.TrimLeft(rest, "0123456789"))]
 	return (beat == "2" || beat == "4" || beat == "8" || beat == "16") && len(whole) < 3 && !usualFeet[lengthOf(whole)] || beat == "4" && whole == "2"
+}
+
+// isSlashedList reports whether a text begins with two whole lengths, the
+// longer first, that a slash parts.
+func isSlashedList(s string) bool {
+	first, rest, ok := strings.Cut(s, "/")
+	second := rest[:len(rest)-len(strings.TrimLeft(rest, "0123456789"))]
+	if !ok || !isNumber(first) || first == "" || second == "" {
+		return false
+	}
+	a, b := lengthOf(first), lengthOf(second)
+	return usualFeet[a] && usualFeet[b] && a.Cmp(b) > 0
 }
 
 // lengthOf is the length that a whole number of feet is.

@@ -161,12 +161,20 @@ func (r *reader) readDash() {
 		r.gap.dash = true
 	case r.hasItems() && !r.gap.broken() && r.limitable(r.clause.items[len(r.clause.items)-1]) && r.nameAt(r.i+1):
 		r.limit = true
-	case minus || atHead && !(long && r.head != nil):
+	case minus || atHead && (r.head == nil || !long && r.lang != "en" && r.removableAt(r.i+1)):
 		r.closeClause()
 		r.verb, r.with = Off, false
 	default:
 		r.gap.dash = true
 	}
+}
+
+// removableAt reports whether a word for reeds or mixtures stands at i, or a
+// pitch.
+func (r *reader) removableAt(i int) bool {
+	i = r.skip(i)
+	family := Group(firstWord(r.value(i, classFamily)))
+	return family == Reed || family == Mixture || !r.feetAt(i).IsZero() && !r.nameAt(i+1)
 }
 
 // readChangeOfDivision reads a division that is itself added or taken off:

@@ -102,6 +102,9 @@ func (r *reader) voicesFollow(i int) bool {
 
 // readVoices reads one item of a list of stops.
 func (r *reader) readVoices() bool {
+	if r.readAllStops() {
+		return true
+	}
 	it, next := r.itemAt(r.i)
 	if next == r.i || !r.inCompany(it, next) {
 		return false
@@ -119,6 +122,22 @@ func (r *reader) readVoices() bool {
 	it.gap, it.from, it.to = r.gap, r.i, next
 	r.addItem(it)
 	r.closeSentence(next)
+	return true
+}
+
+// readAllStops reads "all Sw. stops".
+func (r *reader) readAllStops() bool {
+	if !r.is(r.i, classAll) {
+		return false
+	}
+	roles, next := r.divisionAt(r.i + 1)
+	if len(roles) == 0 || !r.is(next, classStops) {
+		return false
+	}
+	r.closeClause()
+	r.closeHead()
+	r.openHead(roles, false, r.i, next)
+	r.addItem(item{kind: allItem, lexeme: -1, from: r.i, to: next + 1})
 	return true
 }
 
@@ -185,6 +204,9 @@ func (r *reader) itemAt(i int) (it item, next int) {
 		switch {
 		case r.is(j, classAll) && (r.verb == Off && (r.ends(j+1) || r.is(j+1, classOf)) || r.is(j+1, classOff)):
 			it.kind = allItem // "ôtez tout", "alles ab"
+			return it, j + 1
+		case r.is(j, classStops) && (r.is(j+1, classOff) || r.is(j+1, classIn) && r.ends(j+2)) && r.value(j+1, classOff) != "pre":
+			it.kind = allItem // "Ch. stops off"
 			return it, j + 1
 		case r.is(j, classAll):
 			all = true
