@@ -31,6 +31,8 @@ type Score struct {
 	Passages []*Passage
 	Returns  []Return
 	Findings []Finding
+
+	dynamics *dynamics
 }
 
 // A Passage is a span of the score during which nothing that is asked for

@@ -18,12 +18,14 @@ type assigner struct {
 	asks   func(*musicxml.Part) bool
 	parts  map[*Staff]*scorePart
 	fixed  map[Line]bool // the lines that were given by hand
+
+	several bool // several parts are called after manuals, so that "Grand-Orgue" is one
 }
 
 // add enters one staff, aside if nobody plays from it.
 func (a *assigner) add(p *scorePart, number int, choice Choice) {
 	s := &Staff{Part: p.Part, Number: number}
-	if p.role != division.None && !p.name[organKind] {
+	if p.role != division.None && (!p.name[organKind] || a.several) {
 		s.Called = p.role
 	}
 	if p.why != "" {

@@ -36,6 +36,7 @@ func Read(score *musicxml.Score, opts Options) (*Score, error) {
 	d := newDynamics(l)
 	s.Texts = r.textsOf(score, l, d)
 	d.settle()
+	s.dynamics = d
 	l.findShared(s.Texts)
 	s.Findings = append(s.Findings, unread(s.Texts)...)
 	s.Numbering = numberingOf(s.Texts)
@@ -97,6 +98,7 @@ type walk struct {
 func (w *walk) passages() {
 	w.end = endOf(w.layout)
 	w.state = newState(w.lang)
+	w.state.numbers = w.score.Numbering.Manuals
 	w.jumps = jumpsOf(w.layout.Staves[0].Part, w.order)
 	w.forHands = map[*Staff][]moment{}
 	var asking []*Text
@@ -158,14 +160,14 @@ func (w *walk) step(t moment, now []*Text) {
 	var resumed *Passage
 	if from, ok := w.jumps.resume[t]; ok {
 		if was := w.jumps.leave[from]; was.state != nil {
-			w.state = was.state.clone()
+			w.state.restore(was.state)
 			resumed = was.passage
 		}
 	}
 	if len(now) > 0 {
 		w.state.rest()
 	}
-	c := &company{layout: w.layout, now: now, next: w.nextForHand}
+	c := companyOf(w.layout, now, w.nextForHand)
 	for _, x := range now {
 		w.state.texts++
 		if x.recalls() != noRecall {
@@ -215,9 +217,18 @@ func (w *walk) feetEdge(t moment) bool {
 
 func placeOf(l *Layout, t moment) musicxml.Place { return l.Staves[0].Part.Place(t) }
 
-// at is the passage in force at a moment.
-func (w *walk) at(t moment) int {
-	return sort.Search(len(w.done), func(i int) bool { return t.Less(w.done[i].Start) }) - 1
+// indexAt is which of the passages is in force at a moment, or right before it.
+func indexAt(passages []*Passage, t moment, before bool) int {
+	i := sort.Search(len(passages), func(i int) bool { return t.Less(passages[i].Start) }) - 1
+	if before && i > 0 && passages[i].Start == t {
+		i--
+	}
+	return max(0, i)
+}
+
+// passageAt is the passage in force at a moment, or right before it.
+func passageAt(passages []*Passage, t moment, before bool) *Passage {
+	return passages[indexAt(passages, t, before)]
 }
 
 // fill writes what is in force into the passage.

@@ -2,6 +2,7 @@ package passage
 
 import (
 	_ "embed"
+	"slices"
 	"sort"
 	"strings"
 	"sync"
@@ -119,6 +120,23 @@ func (d *dynamics) settle() {
 	}
 }
 
+// of are the marks at the staves of the lines, in order, each where it differs
+// from the one before.
+func (d *dynamics) of(lines ...Line) []dynamic {
+	var out []dynamic
+	seen := map[*Staff]bool{}
+	for _, line := range lines {
+		for _, s := range d.layout.AllOf(line) {
+			if !seen[s] {
+				seen[s] = true
+				out = append(out, d.marks[s]...)
+			}
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].at.Less(out[j].at) })
+	return slices.CompactFunc(out, func(a, b dynamic) bool { return a.level == b.level })
+}
+
 // near is how far behind the start of a passage a dynamic may stand and still
 // say how loud it begins.
 var near = musicxml.Whole(1)
@@ -159,7 +177,7 @@ func markAt(marks []dynamic, span Span) (dynamic, bool) {
 	if next > 0 && marks[next-1].at == span.Start {
 		return marks[next-1], true
 	}
-	if next < len(marks) && marks[next].at.Less(span.Start.Add(near)) && marks[next].at.Less(span.End) {
+	if next < len(marks) && !span.Start.Add(near).Less(marks[next].at) && marks[next].at.Less(span.End) {
 		return marks[next], true
 	}
 	if next > 0 {

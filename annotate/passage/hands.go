@@ -11,12 +11,37 @@ import (
 	"stopgap/registry/stopname"
 )
 
-// A company is the texts that stand at one moment, and what is known of the
-// music around it, by which it is decided whom a text is for.
+// A company is what stands at one moment and what is known of the music around
+// it, by which it is decided whom a text is for.
 type company struct {
 	layout *Layout
-	now    []*Text
 	next   func(*Staff, moment) moment // when the next text for a hand stands at a staff
+	hands  map[Line]*spoken
+}
+
+// spoken counts the texts of a moment at a line's own staff that send it
+// somewhere, that draw stops without naming a division, and that draw what it
+// plays.
+type spoken struct{ sends, unnamed, draws int }
+
+func companyOf(l *Layout, now []*Text, next func(*Staff, moment) moment) *company {
+	c := &company{layout: l, next: next, hands: map[Line]*spoken{RH: {}, LH: {}, Both: {}, Feet: {}}}
+	for _, x := range now {
+		if x.Staff == nil {
+			continue
+		}
+		of := c.hands[x.Staff.Line]
+		if x.sendsHands() {
+			of.sends++
+		}
+		if x.drawsUnnamed() {
+			of.unnamed++
+		}
+		if x.drawsWhereItPlays() {
+			of.draws++
+		}
+	}
+	return c
 }
 
 // text carries a whole text.
@@ -27,9 +52,12 @@ func (s *state) text(x *Text, c *company) {
 		s.partName(x)
 		return
 	}
+	if on, _ := x.feet(); on && x.Source == Words {
+		s.feetOff = false
+	}
 	hands := s.handsOf(x, c)
 	if x.drawsUnnamed() && len(hands) == 1 && hands[0] != Feet {
-		s.own(hands[0], c.drawsFor(other(hands[0]), x))
+		s.own(hands[0], c.hands[other(hands[0])].draws > 0)
 	}
 	explicit := false
 	for _, st := range x.Reading.Statements {
@@ -56,7 +84,7 @@ func (s *state) text(x *Text, c *company) {
 	// "Gt. Diaps." in the music sends the hands to the Great; a list of several
 	// divisions, or one at the head, only says what is drawn.
 	if d := x.sendsTo(); d != division.None && x.Staff != nil && x.Staff.Line != Feet {
-		s.move(hands, Division{Role: d})
+		s.move(hands, s.place(d, Division{}))
 	}
 }
 
@@ -66,7 +94,7 @@ func (s *state) partName(x *Text) {
 	hands := handsIn(x.Staff.Line)
 	for _, st := range x.Reading.Statements {
 		if st.Verb == direction.Play && st.Division != division.None && st.Division != division.Pedal {
-			s.move(hands, Division{Role: st.Division})
+			s.move(hands, s.place(st.Division, Division{}))
 		}
 	}
 	for _, st := range x.Reading.Statements {
@@ -78,7 +106,7 @@ func (s *state) partName(x *Text) {
 		}
 		s.carry(st, hands)
 		if st.Verb == direction.Set && st.Division != division.None && st.Division != division.Pedal {
-			s.move(hands, Division{Role: st.Division})
+			s.move(hands, s.place(st.Division, Division{}))
 		}
 	}
 }
@@ -110,7 +138,7 @@ func (s *state) play(st direction.Statement, x *Text, hands []Line) (lines []Lin
 	if !explicit && x.Source != Words {
 		return lines, explicit // a heading that names a division only lists it
 	}
-	s.move(lines, Division{Role: st.Division})
+	s.move(lines, s.place(st.Division, Division{}))
 	return lines, explicit
 }
 
@@ -119,7 +147,7 @@ func (s *state) play(st direction.Statement, x *Text, hands []Line) (lines []Lin
 // coupled Positif, and mean that the hands go there with what they had coupled
 // (common practice).
 func (s *state) join(st direction.Statement, hands []Line) {
-	d := Division{Role: st.Division}
+	d := s.place(st.Division, Division{})
 	if s.lang != "fr" || st.Division == division.None || d == Pedal || s.heard(d) {
 		return
 	}
@@ -232,21 +260,11 @@ func (t *Text) goesTo() division.Role {
 	return division.None
 }
 
-// speaksTo reports whether another text of the moment stands at the line's own
-// staff and says where it plays, or what, where this one says what the other
-// hand plays.
-func (c *company) speaksTo(line Line, but *Text) bool {
-	return slices.ContainsFunc(c.now, func(y *Text) bool {
-		return y != but && y.Staff != nil && y.Staff.Line == line && (y.sendsHands() || y.drawsUnnamed() && but.drawsWhereItPlays())
-	})
-}
-
-// drawsFor reports whether another text of the moment stands at the line's own
-// staff and draws what it plays.
-func (c *company) drawsFor(line Line, but *Text) bool {
-	return slices.ContainsFunc(c.now, func(y *Text) bool {
-		return y != but && y.Staff != nil && y.Staff.Line == line && y.drawsWhereItPlays()
-	})
+// speaksTo reports whether a text at the other hand's staff says where that
+// plays, or what, where this one says what its own hand plays.
+func (c *company) speaksTo(line Line, x *Text) bool {
+	of := c.hands[line]
+	return of.sends > 0 || of.unnamed > 0 && x.drawsWhereItPlays()
 }
 
 // drawsWhereItPlays reports whether a text draws stops for the hand that it
@@ -321,7 +339,9 @@ func (s *state) forFeet(x *Text, c *company) bool {
 			low = low || !v.Pitch.IsZero() && v.Pitch.Cmp(sixteenFeet) >= 0
 		}
 	}
-	return low && slices.ContainsFunc(c.layout.Spans, func(sp Span) bool { return sp.Contains(x.Time) })
+	spans := c.layout.Spans
+	i := sort.Search(len(spans), func(i int) bool { return x.Time.Less(spans[i].End) })
+	return low && i < len(spans) && spans[i].Contains(x.Time)
 }
 
 // comeTogether reports whether a text at one hand's staff brings the hands
@@ -332,7 +352,7 @@ func (s *state) comeTogether(x *Text, c *company) bool {
 		return true
 	}
 	to := x.goesTo()
-	if to == division.None || s.at(x.Staff.Line).Role == to {
+	if to == division.None || s.at(x.Staff.Line) == s.place(to, Division{}) {
 		return false
 	}
 	return x.drawsChorus() || beginsSection(x.Staff.Part, x.Time)
@@ -387,7 +407,7 @@ func (s *state) parts(x *Text, sibling *Staff, c *company) bool {
 	if x.Placement == "below" && x.Staff.Line == RH || len(s.drawn[at].voices) == 0 {
 		return false
 	}
-	if to := x.goesTo(); to == at.Role || to == division.None || !x.drawsSolo() {
+	if to := x.goesTo(); to == division.None || s.place(to, Division{}) == at || !x.drawsSolo() {
 		return false
 	}
 	end := c.next(x.Staff, x.Time)

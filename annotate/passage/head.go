@@ -30,6 +30,7 @@ func (r *textReader) headTexts(score *musicxml.Score, l *Layout) []*Text {
 		seen[t.Text] = true
 		texts = append(texts, t)
 	}
+	largest := largestLine(score)
 	for i := range score.Credits {
 		c := &score.Credits[i]
 		if c.Text == "" || c.Page > 1 || seen[c.Text] || namesPeople(c.Types) || isTitle(score, c) {
@@ -39,7 +40,7 @@ func (r *textReader) headTexts(score *musicxml.Score, l *Layout) []*Text {
 		if slices.Contains(c.Types, "subtitle") {
 			t.Source = Subtitle
 		}
-		if t.registers(c) || twoManuals(c.Text) {
+		if twoManuals(c.Text) || t.registers(c, c == largest) {
 			add(t, c.Elem)
 		}
 	}
@@ -59,7 +60,7 @@ func (r *textReader) partName(s *Staff, staves int) *Text {
 		return nil // the name of a part with all staves is the instrument
 	}
 	k := kindsOf(name)
-	if k[organKind] || k[pianoKind] {
+	if (k[organKind] || k[pianoKind]) && s.Called == division.None {
 		return nil
 	}
 	t := &Text{Source: PartName, Staff: s, Text: name, Reading: r.reading(name, s)}
@@ -83,7 +84,7 @@ func (r *textReader) partName(s *Staff, staves int) *Text {
 // it. Stops with their feet, several of them, divisions, couplers and hands
 // speak for it; words that were not understood, and a place where other things
 // stand, against it.
-func (t *Text) registers(c *musicxml.Credit) bool {
+func (t *Text) registers(c *musicxml.Credit, largest bool) bool {
 	points := 0
 	divisions, voices, footed, calls := false, 0, false, false
 	for _, st := range t.Reading.Statements {
@@ -109,7 +110,7 @@ func (t *Text) registers(c *musicxml.Credit) bool {
 		points++
 	}
 	points -= len(t.Reading.Unread)
-	if lines := strings.Count(c.Text, "\n"); c.Justify == "right" || c.Justify == "center" && lines == 0 || isFooter(c) {
+	if lines := strings.Count(c.Text, "\n"); c.Justify == "right" || c.Justify == "center" && lines == 0 || isFooter(c) || largest {
 		points--
 	}
 	return points >= 2
@@ -152,32 +153,38 @@ func namesPeople(types []string) bool {
 }
 
 // isTitle reports whether a credit is the title or a name: it says what the
-// header says, or it is printed in the largest letters of the first page.
+// header says.
 func isTitle(score *musicxml.Score, c *musicxml.Credit) bool {
 	for _, known := range []string{score.Title, score.WorkTitle, score.MovementTitle} {
 		if samePrint(c.Text, known) {
 			return true
 		}
 	}
-	for _, people := range score.Creators {
-		if samePrint(c.Text, people.Name) {
-			return true
-		}
-	}
-	size := fontSize(c)
-	if size == 0 || strings.Contains(c.Text, "\n") {
-		return false
-	}
-	largest := true
-	others := false
+	return slices.ContainsFunc(score.Creators, func(people musicxml.Creator) bool { return samePrint(c.Text, people.Name) })
+}
+
+// largestLine is the credit of one line that is printed in larger letters than
+// all else on the first page, as a title is; nil if none is.
+func largestLine(score *musicxml.Score) *musicxml.Credit {
+	var largest *musicxml.Credit
+	alone, n := false, 0
 	for i := range score.Credits {
-		o := &score.Credits[i]
-		if o.Page <= 1 && o.Text != "" && o.Elem != c.Elem {
-			others = true
-			largest = largest && fontSize(o) < size
+		c := &score.Credits[i]
+		if c.Page > 1 || c.Text == "" {
+			continue
+		}
+		n++
+		switch {
+		case largest == nil || fontSize(c) > fontSize(largest):
+			largest, alone = c, true
+		case fontSize(c) == fontSize(largest):
+			alone = false
 		}
 	}
-	return largest && others
+	if n < 2 || !alone || strings.Contains(largest.Text, "\n") {
+		return nil
+	}
+	return largest
 }
 
 func fontSize(c *musicxml.Credit) float64 {

@@ -3,7 +3,6 @@ package passage
 import (
 	_ "embed"
 	"fmt"
-	"slices"
 	"sort"
 	"strings"
 	"sync"
@@ -33,14 +32,14 @@ var proposals = sync.OnceValue(func() map[[2]string][]direction.Voice {
 })
 
 // Propose asks for stops where the score names none, from its dynamics, by a
-// published scheme. A score that names stops anywhere, or that has no
-// dynamics in the organ's staves, stays as it is. It reports whether anything
-// was proposed.
+// published scheme: a passage is parted where the hands' dynamic changes. A
+// score that names stops anywhere, or that has no dynamics in the organ's
+// staves, stays as it is. It reports whether anything was proposed.
 func (s *Score) Propose() bool {
-	if s.namesStops() {
+	if s.dynamics == nil || s.namesStops() {
 		return false
 	}
-	hands, feet := s.Layout.dynamics(false), s.Layout.dynamics(true)
+	hands, feet := s.dynamics.of(RH, LH), s.dynamics.of(Feet)
 	if len(hands) == 0 {
 		return false
 	}
@@ -48,17 +47,46 @@ func (s *Score) Propose() bool {
 		feet = hands
 	}
 	var out []*Passage
+	parted := map[*Passage]*Passage{} // by the passage: its first part
+	next := 0
 	for _, p := range s.Passages {
-		for _, q := range p.cut(hands) {
-			q.propose(levelAt(hands, q.Start), levelAt(feet, q.Start))
+		for start := p.Start; start.Less(p.End); {
+			for next < len(hands) && !start.Less(hands[next].at) {
+				next++
+			}
+			end := p.End
+			if next < len(hands) && hands[next].at.Less(end) {
+				end = hands[next].at
+			}
+			q := p.within(s.Layout, Span{start, end})
+			q.propose(levelAt(hands, start), levelAt(feet, start))
+			if start == p.Start {
+				parted[p] = q
+			}
 			out = append(out, q)
+			start = end
 		}
 	}
-	for _, p := range out {
-		p.From, p.To = placeOf(s.Layout, p.Start), placeOf(s.Layout, p.End)
+	for _, q := range out {
+		q.Resumes = parted[q.Resumes]
 	}
 	s.Passages = out
+	for i := range s.Returns {
+		r := &s.Returns[i]
+		r.From, r.To = passageAt(out, r.At, true), passageAt(out, r.Back, false)
+		r.Changes = r.Changes || r.From.level() != r.To.level()
+	}
 	return true
+}
+
+// level is what is proposed for the first line of a passage.
+func (p *Passage) level() string {
+	for _, line := range p.Lines {
+		if a := p.Asked(line.Division); a != nil {
+			return a.Level
+		}
+	}
+	return ""
 }
 
 func (s *Score) namesStops() bool {
@@ -72,45 +100,6 @@ func (s *Score) namesStops() bool {
 	return false
 }
 
-// dynamics are the dynamics in the staves of the hands, or of the feet, each
-// where it differs from the one before.
-func (l *Layout) dynamics(feet bool) []dynamic {
-	var out []dynamic
-	for _, s := range l.Staves {
-		if (s.Line == Feet) != feet {
-			continue
-		}
-		for _, d := range s.Part.Directions {
-			if d.Staff != s.Number {
-				continue
-			}
-			if level := levelOf(d.Dynamics); level != "" {
-				out = append(out, dynamic{at: d.Time, level: level})
-			}
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].at.Less(out[j].at) })
-	return slices.CompactFunc(out, func(a, b dynamic) bool { return a.level == b.level })
-}
-
-// levelOf is the dynamic that holds on after a mark: an accent such as sf
-// changes nothing, after fp it is p.
-func levelOf(mark string) string {
-	switch {
-	case mark == "":
-		return ""
-	case mark == "fp":
-		return "p"
-	case strings.Trim(mark, "p") == "":
-		return mark[:min(2, len(mark))]
-	case strings.Trim(mark, "f") == "":
-		return mark[:min(2, len(mark))]
-	case mark == "mp" || mark == "mf":
-		return mark
-	}
-	return ""
-}
-
 // levelAt is the dynamic in force at a moment: the last one before it, or the
 // first of the score.
 func levelAt(all []dynamic, t musicxml.Time) string {
@@ -118,36 +107,27 @@ func levelAt(all []dynamic, t musicxml.Time) string {
 	return all[max(0, i-1)].level
 }
 
-// cut parts a passage where the dynamic changes.
-func (p *Passage) cut(at []dynamic) []*Passage {
-	out := []*Passage{p}
-	for _, d := range at {
-		last := out[len(out)-1]
-		if !last.Start.Less(d.at) || !d.at.Less(last.End) {
-			continue
-		}
-		first, second := last.within(Span{last.Start, d.at}), last.within(Span{d.at, last.End})
-		second.Texts = nil
-		out = append(out[:len(out)-1], first, second)
-	}
-	return out
-}
-
 // within is the part of a passage that lies in a span.
-func (p *Passage) within(span Span) *Passage {
+func (p *Passage) within(l *Layout, span Span) *Passage {
 	q := *p
-	q.Span = span
-	q.Lines = nil
+	q.Span, q.From, q.To = span, placeOf(l, span.Start), placeOf(l, span.End)
+	q.Lines, q.Drawn = nil, nil
+	if span.Start != p.Start {
+		q.Texts, q.Resumes = nil, nil
+	}
+	first := sort.Search(len(p.Restated), func(i int) bool { return !p.Restated[i].Time.Less(span.Start) })
+	last := sort.Search(len(p.Restated), func(i int) bool { return !p.Restated[i].Time.Less(span.End) })
+	q.Restated = p.Restated[first:last]
 	for _, line := range p.Lines {
-		l := *line
-		l.Notes = slices.DeleteFunc(slices.Clone(line.Notes), func(n Pressed) bool {
-			return !n.Note.Onset.Less(span.End) || !span.Start.Less(n.Note.Onset.Add(n.Note.Duration)) && !span.Contains(n.Note.Onset)
-		})
-		if len(l.Notes) > 0 {
-			q.Lines = append(q.Lines, &l)
+		part := *line
+		part.Notes = nil
+		for _, h := range handsIn(line.Line) {
+			part.Notes = append(part.Notes, l.NotesOf(h, span)...)
+		}
+		if sortNotes(part.Notes); len(part.Notes) > 0 {
+			q.Lines = append(q.Lines, &part)
 		}
 	}
-	q.Drawn = nil
 	for _, a := range p.Drawn {
 		b := *a
 		q.Drawn = append(q.Drawn, &b)

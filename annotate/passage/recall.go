@@ -59,19 +59,19 @@ func (t *Text) recalls() recall {
 // A memory is what can be called back.
 type memory struct {
 	start, before *state                    // the registrations of the beginning, and before the present one
-	startKey, key string                    // of start, and of the present one
 	drawn         map[Division]registration // what a division had before the present
 	present       *state
+	key           string // of the present one
 }
 
 // keep remembers a state when another takes its place.
 func (m *memory) keep(s *state, key string) {
-	if m.start == nil {
-		m.start, m.startKey = s.clone(), key
+	if m.present != nil && key == m.key {
+		return
 	}
 	if m.present == nil {
-		m.drawn = map[Division]registration{}
-	} else if key != m.key {
+		m.start, m.drawn = s.clone(), map[Division]registration{}
+	} else {
 		m.before = m.present
 		for d, r := range m.present.drawn {
 			if !sameVoices(r, s.drawn[d]) {
@@ -94,7 +94,7 @@ func (s *state) recall(x *Text, m *memory) {
 	}
 	var named []Division
 	for _, st := range x.Reading.Statements {
-		if d := (Division{Role: st.Division}); st.Division != division.None && st.Division != division.Every && !slices.Contains(named, d) &&
+		if d := s.place(st.Division, Division{}); st.Division != division.None && st.Division != division.Every && !slices.Contains(named, d) &&
 			(st.Verb == direction.Play || st.Verb == direction.Lead || st.Verb == direction.Level) {
 			named = append(named, d)
 		}
@@ -104,9 +104,7 @@ func (s *state) recall(x *Text, m *memory) {
 	}
 	if len(named) == 0 {
 		if from != nil {
-			texts, now := s.texts, s.now
-			*s = *from.clone()
-			s.texts, s.now = texts, now
+			s.restore(from)
 		}
 		return
 	}

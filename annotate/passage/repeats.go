@@ -75,19 +75,10 @@ func (w *walk) returns() []Return {
 				r.Sign = "D.C."
 			}
 		}
-		a, b := max(0, w.before(r.At)), max(0, w.at(r.Back))
+		a, b := indexAt(w.done, r.At, true), indexAt(w.done, r.Back, false)
 		r.From, r.To = w.done[a], w.done[b]
 		r.Changes = w.keys[a] != w.keys[b]
 		out = append(out, r)
 	}
 	return out
-}
-
-// before is the passage in force right before a moment.
-func (w *walk) before(t moment) int {
-	i := w.at(t)
-	if i > 0 && w.done[i].Start == t {
-		i--
-	}
-	return i
 }

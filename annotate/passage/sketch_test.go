@@ -120,7 +120,7 @@ func parseSketch(t testing.TB, text string) *sketch {
 			}
 		case "text", "dynamic", "lang", "rehearsal", "hidden":
 			p, staff := s.staff(t, f[0])
-			measure, beat, _ := strings.Cut(f[1], ".")
+			measure, beat, _ := strings.Cut(f[1], ".") // 3.2.5 is measure 3, beat 2½
 			m, _ := strconv.Atoi(measure)
 			placement := ""
 			lang := ""

@@ -22,6 +22,7 @@ type state struct {
 	told      bool       // some text has said where the hands play
 	feetOff   bool       // "manuals only"
 	lang      string
+	numbers   map[int]division.Role // what the score says that its numbered manuals are
 
 	texts int    // how many have been carried
 	now   moment // the time of the text that is being carried
@@ -184,7 +185,23 @@ func (s *state) place(r division.Role, here Division) Division {
 	case division.Pedal:
 		return Pedal
 	}
+	if told := s.numbers[r.Number()]; told != division.None {
+		r = told
+	}
 	return Division{Role: r}
+}
+
+// restore brings an earlier state back. Divisions that nothing was drawn on
+// then keep what they have.
+func (s *state) restore(was *state) {
+	now := *s
+	*s = *was.clone()
+	s.texts, s.now = now.texts, now.now
+	for _, d := range now.order {
+		if r := s.drawn[d]; r.silent() {
+			s.change(d, now.drawn[d])
+		}
+	}
 }
 
 // boxAt is the division whose box a text without a division means: that of the

@@ -103,7 +103,7 @@ func FindStaves(score *musicxml.Score, choice Choice, asks func(*musicxml.Part) 
 	parts, others := f.findParts()
 	l.Others = others
 	parts, findings := l.oneOrgan(score, choice, parts)
-	a := &assigner{layout: l, score: score, asks: asks}
+	a := &assigner{layout: l, score: score, asks: asks, several: f.calledAfterManuals()}
 	for _, p := range parts {
 		for n := 1; n <= max(1, p.Staves); n++ {
 			a.add(p, n, choice)

@@ -57,17 +57,24 @@ func (r registration) add(voices []direction.Voice) registration {
 func (r registration) draw(v direction.Voice, was []direction.Voice) registration {
 	meant, alike := []direction.Voice{v}, sameVoice
 	if v.Pitch.IsZero() {
-		for _, known := range [][]direction.Voice{r.prepared, was} {
-			if found := ofGroup(v, known); len(found) > 0 {
-				meant, alike = found, sameButForName
-				break
+		if found := ofGroup(v, was); len(found) > 0 {
+			meant, alike = found, sameButForName
+		}
+		if found := ofGroup(v, r.prepared); len(found) > 0 {
+			meant, alike = found, sameButForName
+			for i := range meant {
+				if meant[i].Name == "" {
+					meant[i].Name = v.Name
+				}
 			}
 		}
 	}
 	r.prepared = slices.DeleteFunc(slices.Clone(r.prepared), func(w direction.Voice) bool {
 		return w.Group == v.Group && (v.Pitch.IsZero() || w.Pitch == v.Pitch)
 	})
-	r.without = slices.DeleteFunc(slices.Clone(r.without), func(w direction.Voice) bool { return matches(v, w) })
+	if r, ok := r.letBack(v); ok {
+		return r
+	}
 	drawn := slices.Clone(r.voices)
 	for _, m := range meant {
 		same := func(w direction.Voice) bool { return alike(m, w) }
@@ -79,15 +86,32 @@ func (r registration) draw(v direction.Voice, was []direction.Voice) registratio
 	return r
 }
 
+// letBack gives a group word back what was left out of it: "add Reeds" after
+// "without Reeds" of a full division.
+func (r registration) letBack(v direction.Voice) (registration, bool) {
+	found := false
+	r.without = slices.DeleteFunc(slices.Clone(r.without), func(w direction.Voice) bool {
+		found = found || matches(v, w)
+		return matches(v, w)
+	})
+	if v.Pitch.IsZero() {
+		r.voices = slices.Clone(r.voices)
+		for i, w := range r.voices {
+			if slices.Contains(w.Except, v.Group) {
+				r.voices[i].Except = slices.DeleteFunc(slices.Clone(w.Except), func(g direction.Group) bool { return g == v.Group })
+				found = true
+			}
+		}
+	}
+	return r, found
+}
+
 // ofGroup are the voices that a group word stands for: those of the group that
-// have a pitch and no name of their own, under the word's name.
+// have a pitch and no name of their own.
 func ofGroup(word direction.Voice, voices []direction.Voice) []direction.Voice {
 	var out []direction.Voice
 	for _, v := range voices {
 		if v.Group == word.Group && !v.Pitch.IsZero() && (v.Name == "" || strings.EqualFold(v.Name, word.Name)) {
-			if v.Name == "" {
-				v.Name = word.Name
-			}
 			out = append(out, v)
 		}
 	}
