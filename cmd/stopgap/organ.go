@@ -225,8 +225,8 @@ func (c *console) organStop(args []string) int {
 func stopText(w io.Writer, k stopname.Known) {
 	if k.How == stopname.Unknown {
 		fmt.Fprintf(w, "%s: not known", k.Name)
-		if len(k.Near) > 0 {
-			fmt.Fprintf(w, "; nearest: %s", strings.Join(k.Near, ", "))
+		if near := k.Near(); len(near) > 0 {
+			fmt.Fprintf(w, "; nearest: %s", strings.Join(near, ", "))
 		}
 		fmt.Fprintln(w)
 		return

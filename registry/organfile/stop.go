@@ -126,7 +126,7 @@ func (r *reader) meaning(s *registry.Stop, knob stopname.Knob, fields map[string
 	switch {
 	case s.Known.How == stopname.Unknown && !given:
 		remedy := "add family: (principal, flute, string, celeste, reed, mixture or cornet)"
-		if near := s.Known.Near; len(near) > 0 {
+		if near := s.Known.Near(); len(near) > 0 {
 			remedy = "did you mean " + quoteOr(near) + "? Otherwise add family:"
 		}
 		r.warn(at, "unknown-stop", remedy, "the stop name %q is not known", s.Name)

@@ -123,7 +123,6 @@ func OfKind(k Known, kind string) Known {
 	if f == Celeste {
 		k.Beats = "sharp"
 	}
-	k.Near = nil
 	if k.Source == "" {
 		k.Source = "the organ file"
 	}

@@ -34,7 +34,6 @@ type Known struct {
 	Chorus    bool       // usual in its family's chorus
 	Beats     string     // for celestes and undulating ranks: "sharp", "flat", or ""
 	How       How
-	Reason    string   // for ByParts: which parts decided
-	Near      []string // for Unknown: the nearest known names
+	Reason    string // for ByParts: which parts decided
 	Source    string
 }

@@ -7,6 +7,16 @@ import (
 	"stopgap/registry/internal/letters"
 )
 
+// Near are the names of the table that are nearest to an unknown one, none for
+// one that is known. They are looked for when they are asked for: that takes
+// longer than all the rest.
+func (k Known) Near() []string {
+	if k.How != Unknown {
+		return nil
+	}
+	return vocabulary().near(Dissect(k.Name).Name, 3)
+}
+
 // near returns the names of the table that are least edits away from name, at
 // most n, and none that has little in common with it.
 func (t *table) near(name string, n int) []string {

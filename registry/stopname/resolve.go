@@ -8,7 +8,7 @@ import (
 // pitch, ranks and composition ("Open Diapason 8", "Mixture 15.19.22"), and
 // may be abbreviated or spelled in any of the ways that builders and printers
 // have. A name that is not in the table is resolved by its parts, with the
-// reason, or is Unknown, with the nearest names of the table.
+// reason, or is Unknown; [Known.Near] then has the nearest names of the table.
 func Resolve(name string, at Place) Known {
 	knob := Dissect(name)
 	if at.Pitch.IsZero() {
@@ -20,9 +20,6 @@ func Resolve(name string, at Place) Known {
 	}
 	k := resolveByParts(knob.Name, at)
 	k.Ranks = knob.Ranks
-	if k.How == Unknown {
-		k.Near = t.near(knob.Name, 3)
-	}
 	return k
 }
 

@@ -81,8 +81,8 @@ func TestUnknownNamesAreRefused(t *testing.T) {
 			t.Errorf("Resolve(%q) = %q %v, by %s", name, k.Entry, k.Family, k.How)
 		}
 	}
-	if k := Resolve("Open Diapsaon", Place{}); len(k.Near) == 0 || k.Near[0] != "Open Diapason" {
-		t.Errorf("nearest to Open Diapsaon: %q", k.Near)
+	if k := Resolve("Open Diapsaon", Place{}); len(k.Near()) == 0 || k.Near()[0] != "Open Diapason" {
+		t.Errorf("nearest to Open Diapsaon: %q", k.Near())
 	}
 }
 
