@@ -282,6 +282,8 @@ func (r *reader) couplingAt(i int, commanded bool, verb *Verb) (coupling, bool) 
 			*verb = Uncouple
 			return coupling{from: every, to: unnamed, literal: true, next: j + 2}, true
 		}
+	case r.is(j, classRole) && r.could(j, classCoupled) && r.startsPair(j+1):
+		return r.pair(j + 1) // "Acc. II/I"
 	case r.is(j, classCoupled), r.is(j, classUncoupled):
 		return r.coupledAlone(j, verb)
 	}
@@ -633,7 +635,7 @@ func (r *reader) couplerOctaves(c *coupling) (next int) {
 	}
 	for {
 		j := next
-		if r.joins(j) || r.mark(j) == markComma && len(c.octaves) > 0 {
+		if r.joins(j) && !c.noun || r.mark(j) == markComma && len(c.octaves) > 0 {
 			j++
 		}
 		if r.is(j, classOctave) || r.is(j, classOctaveCoupler) {

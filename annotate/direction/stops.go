@@ -68,9 +68,6 @@ func (f *stopFinder) find(tokens []token, loose bool) (found *stopFound, n int) 
 			ends[n-1] = i + 1
 			continue
 		}
-		if n > 0 && joiners[t.text] {
-			break // "Gedeckt and Flute" are two stops
-		}
 		if n > 0 && tokens[i-1].dot && romanNumbers[t.text] > 0 {
 			break // "Prinzipal. II. Man."
 		}
@@ -100,9 +97,22 @@ func (f *stopFinder) find(tokens []token, loose bool) (found *stopFound, n int) 
 // stops takes as belonging to a name.
 var joiners = map[string]bool{"and": true, "et": true, "und": true, "u": true, "en": true, "e": true, "ed": true, "y": true}
 
+// joinerIn is the place of the first joiner after the first word, 0 if none.
+func joinerIn(words []string) int {
+	for i := 1; i < len(words); i++ {
+		if joiners[foldPlain(words[i])] {
+			return i
+		}
+	}
+	return 0
+}
+
 // lookUp asks the table of stops for the longest name that words begin with.
 func lookUp(words []string, loose bool) *stopFound {
 	k, taken := stopname.Lookup(words, stopname.Place{})
+	if at := joinerIn(words[:taken]); at > 0 && !strings.Contains(" "+strings.Join(foldedWords(k.Entry), " ")+" ", " "+foldPlain(words[at])+" ") {
+		k, taken = stopname.Lookup(words[:at], stopname.Place{}) // "Gedeckt and Flute", but "Trompette en chamade"
+	}
 	for taken > 1 && (namesPlace(words[taken-1]) || joinsWords(words[taken-1])) {
 		k, taken = stopname.Lookup(words[:taken-1], stopname.Place{}) // "Tuba solo", "Pos. au G.O."
 	}
