@@ -17,10 +17,20 @@ type clause struct {
 	verb     Verb
 	given    bool // the text has a word for the verb
 	ended    bool // a verb stood after it: only its division may still follow
+	named    bool // its division stood after it: only its verb may still follow
 	items    []item
 	without  []item  // what it leaves out
 	infix    int     // how many items there were when a division was named between name and pitch
 	before   *clause // the list that an "and" joins this one to
+}
+
+// takesVerb reports whether a verb at the present place can belong to a list
+// before it.
+func (r *reader) takesVerb() bool {
+	if r.gap.line || r.gap.semicolon {
+		return false
+	}
+	return r.hasItems() || r.clause != nil && r.clause.named && !r.gap.broken()
 }
 
 // hasItems reports whether a list of stops is being read.

@@ -514,6 +514,9 @@ func (r *reader) coupledAlone(i int, verb *Verb) (coupling, bool) {
 	if len(r.before) == 1 && rank(r.before[0]) < rank(about) && r.before[0] != division.Pedal {
 		return coupling{from: []division.Role{about}, to: r.before, literal: true, next: i + 1}, true // "Gt. Diaps., Sw. Oboe coupled"
 	}
+	if len(r.before) == 1 && rank(about) <= 1 && about != division.Pedal && r.before[0] != division.Pedal && rank(r.before[0]) > rank(about) {
+		return coupling{from: r.before, to: []division.Role{about}, literal: true, next: i + 1}, true // "Full Sw., Gt. Diaps. coupled"
+	}
 	return r.oneCoupled(about, i+1, *verb), true
 }
 

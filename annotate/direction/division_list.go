@@ -360,7 +360,7 @@ func (r *reader) nameAfter(roles []division.Role, next int) {
 		r.splitClause(k)
 	}
 	r.clause.lead, r.clause.leadWeak = roles, false
-	r.closeClause()
+	r.clause.ended, r.clause.named = true, true
 	r.closeHead()
 	r.scope, r.scopeWeak = roles, true
 	r.nameRole(roles)

@@ -11,7 +11,7 @@ func (r *reader) readVerb() bool {
 	case r.is(r.i, classLater):
 		r.closeClause()
 		r.verb, r.later = Prep, true
-	case r.is(r.i, classPrepared) && r.hasItems() && !r.gap.line:
+	case r.is(r.i, classPrepared) && r.takesVerb():
 		r.applyVerb(Prep)
 	case r.is(r.i, classPrepare):
 		r.closeClause()
@@ -23,7 +23,7 @@ func (r *reader) readVerb() bool {
 		return r.readWithout()
 	case r.is(r.i, classOff):
 		return r.readOff()
-	case r.is(r.i, classIn) && r.hasItems() && !r.gap.broken() && r.ends(r.i+1):
+	case r.is(r.i, classIn) && r.takesVerb() && !r.gap.broken() && r.ends(r.i+1):
 		r.applyVerb(Off)
 	case r.is(r.i, classAdd):
 		return r.readAdd()
@@ -34,7 +34,7 @@ func (r *reader) readVerb() bool {
 		}
 		r.closeClause()
 		r.verb, r.with = Set, false
-	case r.is(r.i, classOn) && r.hasItems() && !r.gap.broken() && !r.divisionFollows(r.i+1):
+	case r.is(r.i, classOn) && r.takesVerb() && !r.gap.broken() && !r.divisionFollows(r.i+1):
 		r.applyVerb(Add)
 	case r.is(r.i, classWith):
 		r.readWith()
@@ -81,7 +81,7 @@ func (r *reader) readOff() bool {
 	place := r.value(r.i, classOff)
 	after := r.skip(r.i + 1)
 	switch {
-	case place != "pre" && r.hasItems() && !r.gap.line && !r.gap.semicolon && !(r.gap.comma && r.voicesFollow(after)):
+	case place != "pre" && r.takesVerb() && !(r.gap.comma && r.voicesFollow(after)):
 		r.applyVerb(Off)
 	case place != "pre" && r.head != nil && !r.gap.broken() && !r.voicesFollow(after):
 		h := r.head
@@ -107,7 +107,7 @@ func (r *reader) readOff() bool {
 func (r *reader) readAdd() bool {
 	place := r.value(r.i, classAdd)
 	switch {
-	case place != "pre" && r.hasItems() && !r.gap.line && !r.gap.semicolon && !(r.gap.comma && r.voicesFollow(r.skip(r.i+1))):
+	case place != "pre" && r.takesVerb() && !(r.gap.comma && r.voicesFollow(r.skip(r.i+1))):
 		r.applyVerb(Add)
 	case place == "post":
 		return false
@@ -233,7 +233,7 @@ func (r *reader) readRange() bool {
 	case !feet.IsZero():
 		list, after := r.pitchesAt(j, true)
 		if r.nameAt(after) && r.namePrefixed(after) || len(list) > 1 && !r.hasItems() || !r.hasItems() && feet.Cmp(pitch.Foot(4)) > 0 {
-			r.i = j // "reduce to 8 ft. flutes"
+			r.i++ // "reduce to 8 ft. flutes"
 			return true
 		}
 		r.addRange(item{kind: rangeItem, lexeme: -1, group: ChorusTo, feet: []pitch.Feet{feet}, from: from, to: j + 1})
@@ -258,13 +258,13 @@ func (r *reader) readRange() bool {
 			if begins && !isRange && r.verb == "" && r.head == nil {
 				return false
 			}
-			r.i = j // "reduce to Diaps."
+			r.i++ // "reduce to Diaps."
 			return true
 		}
 		r.addRange(it)
 		return true
 	case r.is(j, classGroup), r.is(j, classFull):
-		r.i = j
+		r.i++
 		return true
 	}
 	return false
