@@ -58,7 +58,7 @@ func (s *Score) Propose() bool {
 			if next < len(hands) && hands[next].at.Less(end) {
 				end = hands[next].at
 			}
-			q := p.within(s.Layout, Span{start, end})
+			q := p.Within(s.Layout, Span{start, end})
 			q.propose(levelAt(hands, start), levelAt(feet, start))
 			if start == p.Start {
 				parted[p] = q
@@ -107,8 +107,8 @@ func levelAt(all []dynamic, t musicxml.Time) string {
 	return all[max(0, i-1)].level
 }
 
-// within is the part of a passage that lies in a span.
-func (p *Passage) within(l *Layout, span Span) *Passage {
+// Within is the part of a passage that lies in a span.
+func (p *Passage) Within(l *Layout, span Span) *Passage {
 	q := *p
 	q.Span, q.From, q.To = span, placeOf(l, span.Start), placeOf(l, span.End)
 	q.Lines, q.Drawn = nil, nil

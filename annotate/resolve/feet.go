@@ -171,27 +171,32 @@ func keyNames(notes []passage.Pressed) string {
 	return strings.Join(names, ", ")
 }
 
-// fitsFeet reports whether feet can take notes that were written for a hand.
-func fitsFeet(notes []passage.Pressed, two bool) bool {
-	ok := true
+// notForFeet is why feet cannot take notes that were written for a hand, at
+// the first of them that will not do; "" where they can.
+func notForFeet(notes []passage.Pressed, two bool) (why string, first passage.Pressed) {
 	var before []passage.Pressed
 	perMinute := tempoOver(notes)
 	moments(notes, func(at []passage.Pressed) {
+		if why != "" {
+			return
+		}
+		newest := at[len(at)-1]
 		switch {
-		case len(at) > feetAtOnce, len(at) == feetAtOnce && (!two || span(at) > feetTwoWithin):
-			ok = false
-		case before != nil && len(at) == 1 && len(before) == 1:
-			leap := int(at[0].Key - before[0].Key)
-			ok = ok && leap <= feetLeap && leap >= -feetLeap
+		case len(at) > feetAtOnce, len(at) == feetAtOnce && !two:
+			why = "there is more than one voice"
+		case span(at) > feetTwoWithin:
+			why = "two notes are farther apart than an octave"
+		case before != nil && len(at) == 1 && len(before) == 1 && leap(at[0], before[0]) > feetLeap:
+			why = "it leaps by more than an octave"
+		case before != nil && newest.Note.Onset.Sub(before[len(before)-1].Note.Onset).Float64()*60000/perMinute < feetSwift:
+			why = "it goes too fast"
 		}
-		if before != nil {
-			gap := at[len(at)-1].Note.Onset.Sub(before[len(before)-1].Note.Onset)
-			ok = ok && gap.Float64()*60000/perMinute >= feetSwift
-		}
-		before = slices.Clone(at)
+		first, before = newest, slices.Clone(at)
 	})
-	return ok && len(notes) > 0
+	return why, first
 }
+
+func leap(a, b passage.Pressed) int { return int(max(a.Key-b.Key, b.Key-a.Key)) }
 
 // tempoOver is the fastest tempo during the notes, in quarter notes a minute.
 func tempoOver(notes []passage.Pressed) float64 {

@@ -47,6 +47,7 @@ func (re reach) fits(w wanted) []fit {
 		out = append(out, f)
 	}
 	out = append(out, re.joined(w)...)
+	out = append(out, re.otherOctave(w)...)
 	out = append(out, fit{Pick{Voice: w.voice, Missing: true}, w.missing()})
 	sort.SliceStable(out, func(i, j int) bool { return out[i].cost < out[j].cost })
 	for i := range out {
@@ -89,6 +90,28 @@ func (re reach) single(w wanted) []fit {
 	for i := range re.paths {
 		p := &re.paths[i]
 		from(p.From, p, re.octave+p.Octave)
+	}
+	return out
+}
+
+// otherOctave is the stop to be had for a solo where nothing has its pitch: the
+// nearest one an octave off, or two, rather than silence.
+func (re reach) otherOctave(w wanted) []fit {
+	if !w.solo || w.use != colour || w.pitch.IsZero() || isGroupWord(w.voice) {
+		return nil
+	}
+	var out []fit
+	for _, off := range []int{-1, 1, -2, 2} {
+		at := w
+		at.pitch = w.pitch.Octaves(off)
+		for _, f := range re.single(at) {
+			f.pick.Same = false
+			f.pick.Note = fmt.Sprintf("%s sounds %s %s than the %s that is asked for", f.pick.Stops[0].Stop.Text, octaves(off), upOrDown(off), VoiceText(w.voice))
+			f.cost += costOtherPitch * max(off, -off)
+			if len(out) == 0 || f.cost < out[0].cost {
+				out = []fit{f}
+			}
+		}
 	}
 	return out
 }

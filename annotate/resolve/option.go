@@ -17,17 +17,18 @@ const never = math.MaxInt / 4
 
 // An ask is what a passage asks of one division, made ready for resolving.
 type ask struct {
-	asked    *passage.Asked
-	lines    []*passage.Played // those that play on it; none if it is only coupled to others
-	use      use
-	solo     bool
-	fixed    bool // other divisions are coupled to it, or it is coupled to others
-	voice    []wanted
-	struck   []struck // the keys that the lines press
-	softened bool     // a loud pedal that gives way to soft hands
-	swapped  bool     // the feet take it from a hand
-	brief    bool     // for a bar or two, before and after which the line plays on
-	key      string   // the same for the same words on the same division
+	asked     *passage.Asked
+	lines     []*passage.Played // those that play on it; none if it is only coupled to others
+	use       use
+	solo      bool
+	fixed     bool // other divisions are coupled to it, or it is coupled to others
+	voice     []wanted
+	struck    []struck // the keys that the lines press
+	softened  bool     // a loud pedal that gives way to soft hands
+	anyOctave bool     // for a remedy: whatever the line is for
+	swapped   bool     // the feet take it from a hand
+	brief     bool     // for a bar or two, before and after which the line plays on
+	key       string   // the same for the same words on the same division
 }
 
 func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
@@ -269,6 +270,9 @@ func (r *resolver) hosts(d passage.Division) []*registry.Division {
 // octaves are how far the player may move what is asked: only one colour that
 // leads, and that no coupler joins to other lines.
 func (r *resolver) octaves(k *ask) []int {
+	if k.anyOctave {
+		return []int{0, -1, 1, -2, 2}
+	}
 	if !k.solo && !k.swapped || k.use != colour || k.fixed || len(k.voice) == 0 {
 		return []int{0}
 	}

@@ -89,8 +89,17 @@ type Line struct {
 	Heard     *Difference // against what is asked; nil where nothing is asked
 	Changed   []string    // of "stops", "keyboard", "octave", "couplers", "box", "hand"
 	Why       string
+	Tried     []Attempt // ways that would have been nearer to what is asked, and why each will not do
 
 	lost *passage.Pressed // the first note that does not sound as asked, where the pitch is not kept
+}
+
+// An Attempt is a way of giving a line that was tried and will not do.
+type Attempt struct {
+	Text  string           // "Trumpet 8 an octave higher"
+	Why   string           // "A3 in measure 7 would be A4, and the pedalboard ends on F4"
+	First *passage.Pressed // the first note that does not fit, nil where it fails for another reason
+	Cost  int              // what it would cost if it could be had
 }
 
 // A Problem is something that cannot be played as asked.

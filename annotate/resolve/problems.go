@@ -6,6 +6,7 @@ import (
 
 	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
+	"stopgap/musicxml"
 	"stopgap/registry"
 )
 
@@ -39,7 +40,7 @@ func (r *resolver) problems(s *Setting) {
 			say(SharedKeyboard, line.Asked.Line, "Two registrations have to share the %s, so this line sounds like the other.", line.Keyboard.Name)
 		}
 		if len(p.Asked.Voices) > 0 && !line.PitchKept && line.Asked.Role == passage.Solo {
-			say(PitchLost, line.Asked.Line, "The pitch that the solo asks for (%s) cannot be had on this organ.", askedText(p))
+			s.Problems = append(s.Problems, pitchLost(s, line))
 		}
 		r.offCompass(s, line)
 		r.feet(s, line)
@@ -69,6 +70,32 @@ func (r *resolver) problems(s *Setting) {
 	}
 }
 
+// pitchLost tells of a solo whose pitch is given up: throughout, or from the
+// first note on that cannot be had.
+func pitchLost(s *Setting, line *Line) Problem {
+	whole := s.Passage.Span
+	p := Problem{Code: PitchLost, Line: line.Asked.Line, From: whole, To: whole}
+	p.Text = fmt.Sprintf("The pitch that the solo asks for (%s) cannot be had on this organ.", askedText(line.Part))
+	if lost := line.lost; lost != nil && lost.Note != firstStruck(line, whole) {
+		p.First, p.From, p.To = lost, spanOf(*lost), spanOf(*lost)
+		p.Text = fmt.Sprintf("The pitch that the solo asks for (%s) cannot be had at %s, nor perhaps at other notes after it.", askedText(line.Part), lost.Key)
+	}
+	for _, x := range line.Tried[:min(3, len(line.Tried))] {
+		p.Text += fmt.Sprintf(" %s will not do: %s.", x.Text, x.Why)
+	}
+	return p
+}
+
+// firstStruck is the first note that a line strikes in a span.
+func firstStruck(line *Line, span passage.Span) *musicxml.Note {
+	for _, n := range line.Asked.Notes {
+		if n.StruckIn(span) {
+			return n.Note
+		}
+	}
+	return nil
+}
+
 func atOctave(n int) string {
 	switch n {
 	case 1:
@@ -86,52 +113,6 @@ func lineOf(s *Setting, p *Part) passage.Line {
 		}
 	}
 	return ""
-}
-
-// offCompass reports each run of notes that are not on the keyboard.
-func (r *resolver) offCompass(s *Setting, line *Line) {
-	var run []passage.Pressed
-	flush := func() {
-		if len(run) == 0 {
-			return
-		}
-		first, last := run[0], run[len(run)-1]
-		s.Problems = append(s.Problems, Problem{
-			Code: OffCompass, Line: line.Asked.Line, First: &first,
-			From: passage.Span{Start: first.Note.Onset, End: first.Note.Onset.Add(first.Note.Duration)},
-			To:   passage.Span{Start: last.Note.Onset, End: last.Note.Onset.Add(last.Note.Duration)},
-			Text: offText(run, line),
-		})
-		run = nil
-	}
-	for _, n := range line.Asked.Notes {
-		if line.Keyboard.Compass.Has(n.Key + registry.Key(12*line.Octave)) {
-			flush()
-			continue
-		}
-		if n.Note.TieStop && len(run) == 0 && n.Note.Onset.Less(s.Passage.Start) {
-			continue // flagged where it was struck
-		}
-		run = append(run, n)
-	}
-	flush()
-}
-
-func offText(run []passage.Pressed, line *Line) string {
-	seen := map[string]bool{}
-	var names []string
-	for _, n := range run {
-		if k := n.Key + registry.Key(12*line.Octave); !seen[k.String()] {
-			seen[k.String()] = true
-			names = append(names, k.String())
-		}
-	}
-	c := line.Keyboard.Compass
-	verb := "are"
-	if len(names) == 1 {
-		verb = "is"
-	}
-	return fmt.Sprintf("%s %s not on the %s, which goes from %s to %s.", strings.Join(names, ", "), verb, keyboardName(line.Keyboard), c.Low, c.High)
 }
 
 func keyboardName(k *registry.Keyboard) string {

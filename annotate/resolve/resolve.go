@@ -50,7 +50,9 @@ type resolver struct {
 	softPedal map[*passage.Passage]bool     // where a loud pedal gives way to soft hands
 	swapped   map[*passage.Passage][]*swap  // hand and feet change parts
 	swapIn    map[*passage.Passage]*swap    // the swap that a passage was made for
-	brief     map[fixedKey]bool             // where what is asked of a division holds for a bar or two
+	others    map[fixedKey][]*Part          // what an ask could be given elsewhere, for remedies
+	layout    *passage.Layout
+	brief     map[fixedKey]bool // where what is asked of a division holds for a bar or two
 
 	heard      *hearing // the last one, for the passage that is being searched
 	heardIn    *passage.Passage
@@ -84,6 +86,7 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 		softPedal:     map[*passage.Passage]bool{},
 		swapped:       map[*passage.Passage][]*swap{},
 		swapIn:        map[*passage.Passage]*swap{},
+		others:        map[fixedKey][]*Part{},
 		brief:         map[fixedKey]bool{},
 		stopNumber:    map[*registry.Stop]int{},
 		couplerNumber: map[*registry.Coupler]int{},
@@ -107,17 +110,17 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 // Resolve plans the whole score on the organ.
 func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 	r := newResolver(organ, asked.Lang, opts.Numbering)
-	r.few, r.prefer, r.twoVoices = opts.Few, opts.Prefer, opts.TwoVoices
+	r.few, r.prefer, r.twoVoices, r.layout = opts.Few, opts.Prefer, opts.TwoVoices, asked.Layout
 	plan := &Plan{Organ: organ, Asked: asked, numbering: r.numbering}
-	passages := r.follow(asked.Passages)
-	_ = r.place(passages, opts.Pins) // CheckPins tells of pins that cannot be placed
-	r.findBrief(passages)
-	for _, p := range passages {
-		r.moveCost = append(r.moveCost, r.costOfMoving(asked.Layout, p))
-		r.findCanon(p)
-	}
+	passages := r.prepare(asked, opts.Pins)
+	at := r.findCuts(passages)
 	var rows []row
-	plan.Settings, rows, plan.Cost, plan.Bound = r.solve(passages)
+	for again := true; again; again = at.dropIdle(asked, plan.Settings) {
+		if now := at.divided(asked); now != plan.Asked {
+			plan.Asked, passages = now, r.prepare(now, opts.Pins)
+		}
+		plan.Settings, rows, plan.Cost, plan.Bound = r.solve(passages)
+	}
 	for i, s := range plan.Settings {
 		for _, alt := range rows[i].settings {
 			if alt != s && len(s.Alternatives) < 2 {
@@ -132,9 +135,25 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 			r.explain(alt)
 			alt.Why = r.whyNot(s, alt)
 		}
+		r.tellTried(s)
 		r.problems(s)
 	}
 	return plan
+}
+
+// prepare makes the passages ready for the search: what follows the hands,
+// the pins, and what it costs to change between them.
+func (r *resolver) prepare(asked *passage.Score, pins []Pin) []*passage.Passage {
+	passages := r.follow(asked.Passages)
+	clear(r.fixed)
+	_ = r.place(passages, pins) // CheckPins tells of pins that cannot be placed
+	r.findBrief(passages)
+	r.moveCost = nil
+	for _, p := range passages {
+		r.moveCost = append(r.moveCost, r.costOfMoving(asked.Layout, p))
+		r.findCanon(p)
+	}
+	return passages
 }
 
 // findCanon settles for each thing that is asked how it would best be given

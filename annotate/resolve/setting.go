@@ -14,6 +14,13 @@ const standsOut = 6
 // setting puts the parts of a passage together on the console and adds up
 // what they cost there.
 func (r *resolver) setting(p *passage.Passage, parts []*Part) *Setting {
+	s := r.console(p, parts)
+	s.Cost += r.drowned(s)
+	return s
+}
+
+// console is the setting without what is heard of it.
+func (r *resolver) console(p *passage.Passage, parts []*Part) *Setting {
 	s := &Setting{Passage: p, Follows: r.follows[p], Boxes: map[*registry.Division]string{}}
 	s.Drawn = registry.Drawn{Stops: map[*registry.Stop]bool{}, Couplers: map[*registry.Coupler]bool{}}
 	owner := r.share(s, parts)
@@ -43,7 +50,6 @@ func (r *resolver) setting(p *passage.Passage, parts []*Part) *Setting {
 	}
 	r.couple(s)
 	r.lines(s)
-	s.Cost += r.drowned(s)
 	s.knobs = r.knobsOf(s.Drawn)
 	return s
 }

@@ -63,7 +63,7 @@ func (r *resolver) swap(p *passage.Passage, hand passage.Line) *swap {
 	if len(r.fixed[fixedKey{p, passage.Pedal}]) > 0 || len(r.fixed[fixedKey{p, theirs.Division}]) > 0 {
 		return nil
 	}
-	if !fitsHand(feet.Notes) || !fitsFeet(theirs.Notes, r.twoVoices) {
+	if why, _ := notForFeet(theirs.Notes, r.twoVoices); why != "" || len(theirs.Notes) == 0 || !fitsHand(feet.Notes) {
 		return nil
 	}
 	q := *p

@@ -36,6 +36,9 @@ const (
 
 	// costPinned is for a pin that asks for what the program would not have offered.
 	costPinned = 60
+	// costOtherPitch is for each octave by which a solo is off its pitch where
+	// nothing has it: dearer than all that keeps it, cheaper than silence.
+	costOtherPitch = 1700
 	// costWarm is for a second stop beside one that stands in for another family.
 	costWarm = 6
 	// costMadeUp is for a Cornet or Sesquialtera made up from single ranks.
@@ -47,6 +50,9 @@ const (
 	// costJoin is for coupling a manual that is played to the pedal, unasked,
 	// for a pitch that the pedal lacks.
 	costJoin = 70
+	// costSplit is for each place at which a solo changes its octave or its
+	// stops though nothing new is asked.
+	costSplit = 50
 	// costSwap is for changing parts between a hand and the feet: more than
 	// another octave or a coupler, and about as much as another family of stop.
 	costSwap = 140

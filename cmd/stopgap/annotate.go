@@ -260,20 +260,20 @@ func summarise(w io.Writer, name string, r *annotate.Result) {
 		fmt.Fprintf(w, "  measure %s, beat %s: %s\n", p.Measure, p.Beat.Printed(), m.Text)
 	}
 	for _, f := range r.Findings {
-		printFinding(w, name, f)
+		printFinding(w, "  ", name, f)
 	}
 }
 
-func printFinding(w io.Writer, name string, f annotate.Finding) {
+// printFinding prints where, what and, one a line, what can be done about it.
+func printFinding(w io.Writer, indent, name string, f annotate.Finding) {
 	where := name
 	if f.Position.Line > 0 {
 		where = fmt.Sprintf("%s:%d:%d", name, f.Position.Line, f.Position.Column)
 	}
-	fmt.Fprintf(w, "  %s: measure %s, beat %s: %s", where, f.Place.Measure, f.Place.Beat.Printed(), f.Text)
+	fmt.Fprintf(w, "%s%s: measure %s, beat %s: %s [%s]\n", indent, where, f.Place.Measure, f.Place.Beat.Printed(), f.Text, f.ID)
 	for _, r := range f.Remedies {
-		fmt.Fprintf(w, " %s", r)
+		fmt.Fprintf(w, "%s  - %s\n", indent, r)
 	}
-	fmt.Fprintf(w, " [%s]\n", f.ID)
 }
 
 // badOrgan reports a bad organ file, one line for each mistake.

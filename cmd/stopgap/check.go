@@ -32,7 +32,7 @@ func runCheck(c *console, args []string) int {
 		}
 		n++
 		if !*quiet {
-			printFinding(out, fs.Arg(0), f)
+			printFinding(out, "", fs.Arg(0), f)
 		}
 	}
 	if n == 0 && !*quiet {

@@ -1,0 +1,132 @@
+package resolve
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stopgap/annotate/passage"
+	"stopgap/registry"
+)
+
+// offCompass reports each run of notes that are not on the keyboard. A key
+// that is held from the passage before was told of where it was struck.
+func (r *resolver) offCompass(s *Setting, line *Line) {
+	var run []passage.Pressed
+	flush := func() {
+		if len(run) == 0 {
+			return
+		}
+		first, last := run[0], run[len(run)-1]
+		s.Problems = append(s.Problems, Problem{
+			Code: OffCompass, Line: line.Asked.Line, First: &first,
+			From: spanOf(first), To: spanOf(last),
+			Text:     offText(run, line),
+			Remedies: r.compassRemedies(s, line, run),
+		})
+		run = nil
+	}
+	for _, n := range line.Asked.Notes {
+		switch {
+		case !n.StruckIn(s.Passage.Span):
+		case line.Keyboard.Compass.Has(n.Key + registry.Key(12*line.Octave)):
+			flush()
+		default:
+			run = append(run, n)
+		}
+	}
+	flush()
+}
+
+// offText names the keys of a run as they are on the keyboard and as musicians
+// write them, and says how far off they are.
+func offText(run []passage.Pressed, line *Line) string {
+	var keys []registry.Key
+	var printed []string
+	for _, n := range run {
+		if k := n.Key + registry.Key(12*line.Octave); !slices.Contains(keys, k) {
+			keys = append(keys, k)
+			printed = append(printed, noteName(n))
+		}
+	}
+	names := make([]string, len(keys))
+	for i, k := range keys {
+		names[i] = k.String()
+	}
+	var b strings.Builder
+	b.WriteString(strings.Join(names, ", ") + " (printed " + strings.Join(printed, ", ") + ")")
+	if first, last := run[0].Note.Measure, run[len(run)-1].Note.Measure; first != last {
+		fmt.Fprintf(&b, ", to measure %s,", last.Number)
+	}
+	verb := "are"
+	if len(keys) == 1 {
+		verb = "is"
+	}
+	c := line.Keyboard.Compass
+	fmt.Fprintf(&b, " %s not on the %s, which goes from %s to %s: %s.", verb, keyboardName(line.Keyboard), c.Low, c.High, howFar(keys, c))
+	return b.String()
+}
+
+// howFar says by how many semitones keys are off a compass, or that its lowest
+// octave leaves them out.
+func howFar(keys []registry.Key, c registry.Compass) string {
+	var over, under []int
+	gaps := false
+	for _, k := range keys {
+		switch {
+		case k > c.High:
+			over = append(over, int(k-c.High))
+		case k < c.Low:
+			under = append(under, int(c.Low-k))
+		default:
+			gaps = true
+		}
+	}
+	var out []string
+	if len(over) > 0 {
+		out = append(out, semitones(over)+" too high")
+	}
+	if len(under) > 0 {
+		out = append(out, semitones(under)+" too low")
+	}
+	if gaps {
+		out = append(out, "its lowest octave has no such keys")
+	}
+	return strings.Join(out, ", ")
+}
+
+// semitones is "1 semitone", "1 to 3 semitones".
+func semitones(n []int) string {
+	low, high := slices.Min(n), slices.Max(n)
+	switch {
+	case low != high:
+		return fmt.Sprintf("%d to %d semitones", low, high)
+	case low == 1:
+		return "1 semitone"
+	}
+	return fmt.Sprintf("%d semitones", low)
+}
+
+// noteName is a note as it is printed, in the names that musicians use: C for
+// C2, c for C3, c′ for middle C, with its own accidental.
+func noteName(n passage.Pressed) string {
+	p := n.Note.Pitch
+	octave := p.Octave + n.Staff.KeyShift
+	name := string(p.Step)
+	if octave >= 3 {
+		name = strings.ToLower(name)
+	}
+	switch {
+	case p.Alter > 0:
+		name += strings.Repeat("♯", p.Alter)
+	case p.Alter < 0:
+		name += strings.Repeat("♭", -p.Alter)
+	}
+	switch {
+	case octave > 3:
+		name += strings.Repeat("′", octave-3)
+	case octave < 2:
+		name += strings.Repeat("ˌ", 2-octave)
+	}
+	return name
+}
