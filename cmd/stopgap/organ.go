@@ -56,12 +56,11 @@ func (c *console) organList(args []string) int {
 		longest = max(longest, len(name))
 	}
 	for _, name := range shelf.Names() {
-		o, err := shelf.Open(name)
+		o, err := shelf.Outline(name)
 		if err != nil {
 			return c.fail("%v", err)
 		}
-		t := o.Totals()
-		fmt.Fprintf(out, "%-*s  %s; %s, %s\n", longest, name, o.Name, count(len(o.Keyboards), "manual", "manuals"), count(t.Stops, "stop", "stops"))
+		fmt.Fprintf(out, "%-*s  %s; %s, %s\n", longest, name, o.Name, count(o.Manuals, "manual", "manuals"), count(o.Stops, "stop", "stops"))
 	}
 	return c.written(out.Flush())
 }

@@ -50,6 +50,19 @@ func File(name string) ([]byte, error) {
 	return data, nil
 }
 
+// Outline is one of the organs in a few words.
+func Outline(name string) (organfile.Outline, error) {
+	data, err := File(name)
+	if err != nil {
+		return organfile.Outline{}, err
+	}
+	o, ok := organfile.Outlined(data)
+	if !ok {
+		return o, fmt.Errorf("the organ %q can't be read", name)
+	}
+	return o, nil
+}
+
 // Open reads one of the organs.
 func Open(name string) (*registry.Organ, error) {
 	data, err := File(name)

@@ -30,6 +30,20 @@ func TestEveryOrganPassesTheCheck(t *testing.T) {
 	}
 }
 
+// An outline says what the organ says.
+func TestOutlines(t *testing.T) {
+	for _, name := range Names() {
+		o, err := Open(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := Outline(name)
+		if want := (organfile.Outline{Name: o.Name, Manuals: len(o.Keyboards), Stops: o.Totals().Stops}); err != nil || got != want {
+			t.Errorf("%s: %+v (%v), want %+v", name, got, err, want)
+		}
+	}
+}
+
 // What is shown as a file can be checked and shown again, and is the same.
 func TestShowCheckShowIsStable(t *testing.T) {
 	for _, name := range Names() {
