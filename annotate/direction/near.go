@@ -40,6 +40,10 @@ func near(word string) []string {
 			found[d] = append(found[d], w)
 		}
 	}
+	for _, words := range found {
+		// What has lost letters is likelier than what has too many.
+		slices.SortStableFunc(words, func(a, b string) int { return len(b) - len(a) })
+	}
 	all := slices.Concat(found[:]...)
 	return all[:min(3, len(all))]
 }
