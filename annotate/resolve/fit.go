@@ -3,10 +3,10 @@ package resolve
 import (
 	"fmt"
 	"math"
-	"sort"
 
 	"stopgap/annotate/direction"
 	"stopgap/registry"
+	"stopgap/registry/pitch"
 	"stopgap/registry/sound"
 	"stopgap/registry/stopname"
 )
@@ -17,7 +17,7 @@ type reach struct {
 	r      *resolver
 	host   *registry.Division
 	octave int
-	paths  []Path
+	paths  []*Path
 }
 
 // A fit is one way of giving a voice.
@@ -26,12 +26,16 @@ type fit struct {
 	cost int
 }
 
-// fits lists the ways of giving a voice within reach, cheapest first; leaving
-// it out is always the last resort.
-func (re reach) fits(w wanted) []fit {
+// every lists the ways of giving a voice within reach, leaving it out among
+// them.
+func (re reach) every(w wanted) []fit {
 	var out []fit
 	if isGroupWord(w.voice) {
-		out = append(out, re.group(w))
+		f := re.group(w)
+		if !f.pick.Missing {
+			return append(re.compounds(w), f) // what there is of it is drawn
+		}
+		out = append(out, f)
 	} else {
 		out = re.single(w)
 		out = append(out, re.warmed(w, out)...)
@@ -43,19 +47,10 @@ func (re reach) fits(w wanted) []fit {
 			}
 		}
 	}
-	if f, ok := re.compound(w); ok {
-		out = append(out, f)
-	}
+	out = append(out, re.compounds(w)...)
 	out = append(out, re.joined(w)...)
 	out = append(out, re.otherOctave(w)...)
-	out = append(out, fit{Pick{Voice: w.voice, Missing: true}, w.missing()})
-	sort.SliceStable(out, func(i, j int) bool { return out[i].cost < out[j].cost })
-	for i := range out {
-		if out[i].pick.Missing {
-			return out[:i+1] // nothing dearer than leaving it out is worth drawing
-		}
-	}
-	return out
+	return append(out, fit{Pick{Voice: w.voice, Missing: true}, w.missing()})
 }
 
 // joined lists the couplers that can bring the bass its 8′ or 4′ from a manual
@@ -78,41 +73,84 @@ func (re reach) joined(w wanted) []fit {
 func (re reach) single(w wanted) []fit {
 	var out []fit
 	from := func(d *registry.Division, p *Path, shift int) {
-		for _, s := range d.Stops {
-			cost, same, note, ok := re.r.fit(w, s, shift)
-			if !ok {
-				continue
-			}
-			out = append(out, fit{Pick{Voice: w.voice, Stops: []Chosen{{s, p}}, Note: note, Same: same && p == nil && shift == 0}, cost})
+		for _, x := range re.r.fitting(w, d, shift) {
+			out = append(out, fit{Pick{Voice: w.voice, Stops: []Chosen{{x.stop, p}}, Note: x.note, Same: x.same && p == nil && shift == 0}, x.cost})
 		}
 	}
 	from(re.host, nil, re.octave)
-	for i := range re.paths {
-		p := &re.paths[i]
+	for _, p := range re.paths {
 		from(p.From, p, re.octave+p.Octave)
 	}
 	return out
 }
 
 // otherOctave is the stop to be had for a solo where nothing has its pitch: the
-// nearest one an octave off, or two, rather than silence.
+// nearest one an octave off, or two, rather than silence; on the host, and by
+// each path.
 func (re reach) otherOctave(w wanted) []fit {
-	if !w.solo || w.use != colour || w.pitch.IsZero() || isGroupWord(w.voice) {
+	if !w.solo || w.use != colour || w.shared || w.pitch.IsZero() || isGroupWord(w.voice) {
 		return nil
 	}
-	var out []fit
+	best := map[*Path]fit{}
 	for _, off := range []int{-1, 1, -2, 2} {
 		at := w
 		at.pitch = w.pitch.Octaves(off)
 		for _, f := range re.single(at) {
 			f.pick.Same = false
 			f.pick.Note = fmt.Sprintf("%s sounds %s %s than the %s that is asked for", f.pick.Stops[0].Stop.Text, octaves(off), upOrDown(off), VoiceText(w.voice))
-			f.cost += costOtherPitch * max(off, -off)
-			if len(out) == 0 || f.cost < out[0].cost {
-				out = []fit{f}
+			f.cost += missSoloPitch + costOtherPitch*max(off, -off)
+			path := f.pick.Stops[0].Path
+			if known, ok := best[path]; !ok || f.cost < known.cost {
+				best[path] = f
 			}
 		}
 	}
+	var out []fit
+	for _, path := range append([]*Path{nil}, re.paths...) {
+		if f, ok := best[path]; ok {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// A fitting stop is one that can be given for a voice, by itself.
+type fittingStop struct {
+	stop *registry.Stop
+	cost int
+	same bool
+	note string
+}
+
+// fittingKey is what the cost of a stop for a voice depends on.
+type fittingKey struct {
+	group    direction.Group
+	pitch    pitch.Feet
+	name     string
+	strength string
+	use      use
+	solo     bool
+	pedal    bool
+	was      *registry.Stop // on the organ that the composer wrote for
+	division *registry.Division
+	shift    int
+}
+
+// fitting are the stops of a division that can be given for a voice when they
+// sound shift octaves above their own pitch.
+func (r *resolver) fitting(w wanted, d *registry.Division, shift int) []fittingStop {
+	v := w.voice
+	key := fittingKey{v.Group, w.pitch, v.Name, v.Strength, w.use, w.solo, w.pedal, w.original, d, shift}
+	if known, ok := r.fittings[key]; ok {
+		return known
+	}
+	var out []fittingStop
+	for _, s := range d.Stops {
+		if cost, same, note, ok := r.fit(w, s, shift); ok {
+			out = append(out, fittingStop{s, cost, same, note})
+		}
+	}
+	r.fittings[key] = out
 	return out
 }
 
@@ -146,6 +184,9 @@ func (r *resolver) fit(w wanted, s *registry.Stop, shift int) (cost int, same bo
 		}
 	default:
 		d, near := distance(w.kind, k.Subfamily, w.family, k.Family)
+		if !near && w.solo && carriesTune(k) {
+			d, near = costForeign, true
+		}
 		if !near {
 			return 0, false, "", false
 		}
@@ -159,6 +200,16 @@ func (r *resolver) fit(w wanted, s *registry.Stop, shift int) (cost int, same bo
 		cost += costStrength * max(0, 5-k.Loudness)
 	}
 	return cost, same, note, true
+}
+
+// carriesTune reports whether a stop of another family can give a solo its
+// pitch where nothing nearer does: any single rank in tune.
+func carriesTune(k stopname.Known) bool {
+	switch k.Family {
+	case stopname.Principal, stopname.Flute, stopname.String, stopname.Reed:
+		return true
+	}
+	return false
 }
 
 // unlike says how a stop differs from the one asked for.

@@ -56,9 +56,15 @@ func (r *resolver) hear(s *Setting, line *Line) *Difference {
 
 // drawn is a sounding stop of the organ as it is heard, in its box.
 func (r *resolver) drawn(s *Setting, x registry.Sound) sound.Drawn {
+	return r.inBox(x, s.Boxes[x.Stop.Division])
+}
+
+// inBox is a sounding stop as it is heard where the box of its division has a
+// position.
+func (r *resolver) inBox(x registry.Sound, position string) sound.Drawn {
 	d := sound.Drawn{Stop: r.soundOf(x.Stop), Octave: x.Octave}
 	if box := x.Stop.Box(); box != nil {
-		d.Box = boxAt(box, s.Boxes[x.Stop.Division])
+		d.Box = boxAt(box, position)
 	}
 	return d
 }
@@ -157,53 +163,6 @@ func soundNotes(notes []passage.Pressed, octave int) []sound.Note {
 			Start: n.Note.Onset.Float64(),
 			End:   n.Note.Onset.Add(n.Note.Duration).Float64(),
 		})
-	}
-	return out
-}
-
-// A hearing is a passage made ready for hearing its lines, each stop computed
-// once for each line, octave and box.
-type hearing struct {
-	passage *sound.Passage
-	sounds  map[heardKey]sound.Sound
-}
-
-type heardKey struct {
-	line   int
-	stop   *registry.Stop
-	octave int
-	box    sound.Box
-}
-
-// hearing is the passage as its lines play it.
-func (r *resolver) hearing(p *passage.Passage, lines []*Line) *hearing {
-	if r.heardIn == p && len(lines) == r.heardLines {
-		return r.heard
-	}
-	var notes [][]sound.Note
-	for _, line := range lines {
-		notes = append(notes, soundNotes(line.Asked.Notes, 0))
-	}
-	r.heardIn, r.heardLines = p, len(lines)
-	r.heard = &hearing{passage: sound.NewPassage(notes...), sounds: map[heardKey]sound.Sound{}}
-	return r.heard
-}
-
-func (h *hearing) silence(line int) sound.Sound { return h.passage.Line(line) }
-
-// sum is what a line sounds like in a setting.
-func (h *hearing) sum(r *resolver, s *Setting, i int, line *Line) sound.Sound {
-	out := h.passage.Line(i)
-	for _, x := range line.Sounds {
-		d := r.drawn(s, x)
-		d.Octave += line.Octave
-		key := heardKey{i, x.Stop, d.Octave, d.Box}
-		one, ok := h.sounds[key]
-		if !ok {
-			one = h.passage.Sound(i, d)
-			h.sounds[key] = one
-		}
-		out.Add(one)
 	}
 	return out
 }

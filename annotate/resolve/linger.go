@@ -31,7 +31,7 @@ func (r *resolver) linger(settings []*Setting) {
 				}
 			}
 		}
-		s.knobs = r.knobsOf(s.Drawn)
+		s.knobs = r.board.of(s.Drawn)
 	}
 }
 

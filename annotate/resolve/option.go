@@ -3,7 +3,6 @@ package resolve
 import (
 	"math"
 	"slices"
-	"sort"
 	"strings"
 
 	"stopgap/annotate/direction"
@@ -54,6 +53,11 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 		k.voice = append(k.voice, r.want(v, a, k.use, k.solo))
 		key.WriteString("|" + v.String())
 	}
+	for i := range k.voice {
+		for n := range k.voice {
+			k.voice[i].shared = k.voice[i].shared || i != n && k.voice[i].pitch == k.voice[n].pitch
+		}
+	}
 	k.key = key.String()
 	return k
 }
@@ -74,186 +78,13 @@ func linesOn(p *passage.Passage, d passage.Division) []*passage.Played {
 	return out
 }
 
-// options lists the ways in which the organ can give what is asked of one
-// division, cheapest first: those that cost at most slack more than the
-// cheapest. cut is what the cheapest way that is left out costs at least.
-func (r *resolver) options(k *ask, slack int) (parts []*Part, cut int) {
-	cut = never
-	least := never
-	var plans []*sketch
-	for _, host := range r.hosts(k.asked.Division) {
-		for _, octave := range r.octaves(k) {
-			for _, paths := range r.lendings(host) {
-				s := r.sketch(k, host, octave, paths)
-				if s == nil {
-					continue
-				}
-				plans = append(plans, s)
-				least = min(least, s.least)
-			}
-		}
-	}
-	for _, s := range plans {
-		if s.least > least+slack {
-			cut = min(cut, s.least)
-			continue
-		}
-		found, c := s.parts(least + slack)
-		parts, cut = append(parts, found...), min(cut, c)
-	}
-	if len(parts) == 0 && cut < never {
-		return r.options(k, cut-least) // what a part costs beyond its voices is more than the slack
-	}
-	sort.SliceStable(parts, func(i, j int) bool { return parts[i].Cost < parts[j].Cost })
-	return parts, cut
-}
-
-// A sketch is one host, octave and set of lenders for an ask, with the ways
-// of giving each voice.
-type sketch struct {
-	r      *resolver
-	k      *ask
-	host   *registry.Division
-	octave int
-	paths  []Path
-	base   int     // what the host, the octave and the lenders cost
-	fits   [][]fit // for each voice, cheapest first
-	least  int     // no part of the sketch costs less
-}
-
-// sketch makes a sketch; nil where the feet would take a hand's part without
-// having all its keys and pitches.
-func (r *resolver) sketch(k *ask, host *registry.Division, octave int, paths []Path) *sketch {
-	s := &sketch{r: r, k: k, host: host, octave: octave, paths: paths}
-	s.base = r.hostCost(k, host)
-	if octave != 0 {
-		s.base += costOctave * max(octave, -octave)
-		if k.asked.Division != passage.Pedal {
-			s.base += costHandOctave
-		}
-		if k.brief {
-			s.base += costBriefOctave
-		}
-	}
-	for _, p := range paths {
-		s.base += costLend
-		if len(p.Couplers) > 1 {
-			s.base += costUnisonOff
-		}
-	}
-	if k.asked.Swells && !host.Enclosed && len(k.lines) > 0 {
-		s.base += costNotEnclosed
-	}
-	if k.asked.Tremming && !r.organ.HasTremulant(host) {
-		s.base += costNoTremulant
-	}
-	off := s.offKeys()
-	if k.swapped && off > 0 {
-		return nil
-	}
-	s.base += off
-	s.least = s.base
-	re := reach{r: r, host: host, octave: octave, paths: paths}
-	for _, w := range k.voice {
-		f := re.fits(w)
-		if k.swapped {
-			f = slices.DeleteFunc(f, func(f fit) bool { return f.pick.Missing })
-		}
-		if len(f) == 0 {
-			return nil
-		}
-		s.fits = append(s.fits, f)
-		s.least += f[0].cost
-	}
-	return s
-}
-
-// parts lists the combinations of fits up to a limit of cost; cut is what the
-// cheapest one beyond it costs at least.
-func (s *sketch) parts(limit int) (out []*Part, cut int) {
-	cut = never
-	rest := make([]int, len(s.fits)+1)
-	for i := len(s.fits) - 1; i >= 0; i-- {
-		rest[i] = rest[i+1] + s.fits[i][0].cost
-	}
-	picks := make([]Pick, len(s.fits))
-	taken := map[*registry.Stop]int{}
-	var choose func(i, cost int)
-	choose = func(i, cost int) {
-		if i == len(s.fits) {
-			if p := s.part(picks, cost); p != nil {
-				if p.Cost > limit {
-					cut = min(cut, p.Cost)
-				} else {
-					out = append(out, p)
-				}
-			}
-			return
-		}
-		for _, f := range s.fits[i] {
-			if cost+f.cost+rest[i+1] > limit {
-				cut = min(cut, cost+f.cost+rest[i+1])
-				return
-			}
-			if len(f.pick.Stops) <= 2 && !isGroupWord(f.pick.Voice) && slices.ContainsFunc(f.pick.Stops, func(c Chosen) bool { return taken[c.Stop] > 0 }) {
-				continue // one stop cannot be two voices
-			}
-			for _, c := range f.pick.Stops {
-				taken[c.Stop]++
-			}
-			picks[i] = f.pick
-			choose(i+1, cost+f.cost)
-			for _, c := range f.pick.Stops {
-				taken[c.Stop]--
-			}
-		}
-	}
-	choose(0, s.base)
-	return out, cut
-}
-
-// part makes a part of a combination; nil where a lender would lend nothing.
-func (s *sketch) part(picks []Pick, cost int) *Part {
-	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, Picks: append([]Pick(nil), picks...), Lending: s.paths, Cost: cost, played: len(s.k.lines) > 0, ask: s.k}
-	lends := map[*registry.Division]bool{}
-	for _, c := range p.Stops() {
-		if c.Path != nil {
-			lends[c.Path.From] = true
-		}
-	}
-	for _, path := range s.paths {
-		if !lends[path.From] {
-			return nil
-		}
-	}
-	p.Cost += s.silentKeys(p)
-	if best := s.r.canon[s.k.key]; best != nil && !samePlace(best, p) {
-		p.Cost += costTextChange
-	}
-	return p
-}
-
 // samePlace reports whether two parts give the same stops from the same host.
 func samePlace(a, b *Part) bool {
 	return a.Host == b.Host && a.Octave == b.Octave && sameStops(a, b)
 }
 
-func sameStops(a, b *Part) bool {
-	as, bs := a.Stops(), b.Stops()
-	if len(as) != len(bs) {
-		return false
-	}
-	set := map[*registry.Stop]bool{}
-	for _, c := range as {
-		set[c.Stop] = true
-	}
-	for _, c := range bs {
-		if !set[c.Stop] {
-			return false
-		}
-	}
-	return true
-}
+// sameStops reports whether two parts draw the same stops.
+func sameStops(a, b *Part) bool { return slices.Equal(a.stops, b.stops) }
 
 // hosts are the divisions that may give what is asked of d, in the order of
 // the organ: any with a manual of its own, or the pedal's.
@@ -267,13 +98,14 @@ func (r *resolver) hosts(d passage.Division) []*registry.Division {
 	return out
 }
 
-// octaves are how far the player may move what is asked: only one colour that
-// leads, and that no coupler joins to other lines.
-func (r *resolver) octaves(k *ask) []int {
+// octaves are how far the player may move what is asked: only single stops
+// that lead, or that the feet take from a hand, and that no coupler joins to
+// other lines.
+func (k *ask) octaves() []int {
 	if k.anyOctave {
 		return []int{0, -1, 1, -2, 2}
 	}
-	if !k.solo && !k.swapped || k.use != colour || k.fixed || len(k.voice) == 0 {
+	if !k.solo && !k.swapped || k.fixed || len(k.voice) == 0 {
 		return []int{0}
 	}
 	for _, w := range k.voice {
@@ -282,50 +114,6 @@ func (r *resolver) octaves(k *ask) []int {
 		}
 	}
 	return []int{0, 1, -1, 2}
-}
-
-// lendings are the sets of at most two paths by which other divisions can
-// lend stops to the host.
-func (r *resolver) lendings(host *registry.Division) [][]Path {
-	if known, ok := r.lends[host]; ok {
-		return known
-	}
-	var single []Path
-	for _, c := range r.organ.Couplers {
-		if c.To != host || c.Within() || c.From.Keyboard == nil && c.Octave != 0 || c.Note != registry.EveryNote {
-			continue
-		}
-		single = append(single, Path{From: c.From, Couplers: []*registry.Coupler{c}, Octave: c.Octave})
-		off := r.unisonOff(c.From)
-		if c.Octave != 0 || off == nil {
-			continue
-		}
-		for _, up := range r.organ.Couplers {
-			if up.From == c.From && up.Within() && !up.UnisonOff && up.Octave != 0 {
-				single = append(single, Path{From: c.From, Couplers: []*registry.Coupler{c, up, off}, Octave: up.Octave})
-			}
-		}
-	}
-	out := [][]Path{nil}
-	for i, p := range single {
-		out = append(out, []Path{p})
-		for _, q := range single[i+1:] {
-			if q.From != p.From {
-				out = append(out, []Path{p, q})
-			}
-		}
-	}
-	r.lends[host] = out
-	return out
-}
-
-func (r *resolver) unisonOff(d *registry.Division) *registry.Coupler {
-	for _, c := range r.organ.Couplers {
-		if c.UnisonOff && c.From == d {
-			return c
-		}
-	}
-	return nil
 }
 
 // hostCost is what it costs to play what is asked of a division on that host.

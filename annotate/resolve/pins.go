@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -171,26 +172,25 @@ type fixedKey struct {
 	division passage.Division
 }
 
-// allows reports whether a part does as the pins on it say.
-func (r *resolver) allows(p *passage.Passage, part *Part) bool {
-	for _, f := range r.fixed[fixedKey{p, part.Asked.Division}] {
-		if f.host != nil && part.Host != f.host || f.pin.Octave != nil && part.Octave != *f.pin.Octave {
-			return false
-		}
-		if len(f.stops) == 0 {
-			continue
-		}
-		stops := part.Stops()
-		if len(stops) != len(f.stops) {
-			return false
-		}
-		for _, c := range stops {
-			if !f.stops[c.Stop] {
-				return false
-			}
+// place reports whether a host and an octave are what the pin says.
+func (f *fixed) place(host *registry.Division, octave int) bool {
+	return (f.host == nil || f.host == host) && (f.pin.Octave == nil || *f.pin.Octave == octave)
+}
+
+// draws reports whether a pick draws nothing but what the pin says.
+func (f *fixed) draws(p *Pick) bool {
+	return len(f.stops) == 0 || !slices.ContainsFunc(p.Stops, func(c Chosen) bool { return !f.stops[c.Stop] })
+}
+
+// whole reports whether the picks together draw all that the pin says.
+func (f *fixed) whole(picks []*Pick) bool {
+	drawn := map[*registry.Stop]bool{}
+	for _, p := range picks {
+		for _, c := range p.Stops {
+			drawn[c.Stop] = true
 		}
 	}
-	return true
+	return len(f.stops) == 0 || len(drawn) == len(f.stops)
 }
 
 // CheckPins reports why a pin cannot be played on the organ, nil if all can.
@@ -207,7 +207,7 @@ func CheckPins(asked *passage.Score, organ *registry.Organ, opts Options) error 
 				continue
 			}
 			k := r.askOf(p, a)
-			if parts := r.allowed(p, k); len(parts) > 0 {
+			if parts, _ := r.options(k, 0, r.fixed[fixedKey{p, a.Division}]); len(parts) > 0 {
 				continue
 			}
 			if _, err := r.pinned(p, k); err != nil {
@@ -218,31 +218,20 @@ func CheckPins(asked *passage.Score, organ *registry.Organ, opts Options) error 
 	return nil
 }
 
-// allowed are the ordinary parts that do as the pins on a division say.
-func (r *resolver) allowed(p *passage.Passage, k *ask) []*Part {
-	parts, _ := r.options(k, slackMost)
-	var out []*Part
-	for _, part := range parts {
-		if r.allows(p, part) {
-			out = append(out, part)
-		}
-	}
-	return out
-}
-
 // choices are the parts of a division in a passage: those that its pins
 // allow, or else all within the slack.
 func (r *resolver) choices(p *passage.Passage, k *ask, slack int) (parts []*Part, cut int) {
-	if len(r.fixed[fixedKey{p, k.asked.Division}]) == 0 {
-		return r.options(k, slack)
+	pins := r.fixed[fixedKey{p, k.asked.Division}]
+	if len(pins) == 0 {
+		return r.options(k, slack, nil)
 	}
-	if parts = r.allowed(p, k); len(parts) > 0 {
-		return parts, never
+	if parts, cut = r.options(k, slack, pins); len(parts) > 0 {
+		return parts, cut
 	}
 	if part, err := r.pinned(p, k); err == nil {
 		return []*Part{part}, never
 	}
-	return r.options(k, slack) // CheckPins has said why
+	return r.options(k, slack, nil) // CheckPins has said why
 }
 
 // pinned is the part that the pins on a division ask for where no ordinary
@@ -297,9 +286,10 @@ func (r *resolver) pinned(p *passage.Passage, k *ask) (*Part, error) {
 	}
 	part.Picks = []Pick{pick}
 	part.Cost = r.hostCost(k, part.Host) + costPinned
-	if parts, _ := r.options(k, 0); len(parts) > 0 {
+	if parts, _ := r.options(k, 0, nil); len(parts) > 0 {
 		part.Cost = max(part.Cost, parts[0].Cost+costPinned) // a pin never makes a plan cheaper
 	}
+	r.board.number(part)
 	return part, nil
 }
 

@@ -19,6 +19,7 @@ type Plan struct {
 	Bound    int        // no plan of the search's kind costs less
 
 	numbering Numbering
+	asking    *resolver // for questions about the plan
 }
 
 // A Setting is how one passage is played.
@@ -36,6 +37,7 @@ type Setting struct {
 	Alternatives []*Setting
 
 	knobs knobs
+	trial *trial
 }
 
 // A Part is what is given for one division that is asked for.
@@ -50,6 +52,8 @@ type Part struct {
 	Shared  bool // it has to share its keyboard and sound with another part
 	played  bool // a line plays it
 	ask     *ask
+	knobs   knobs // its stops, and the couplers that it brings
+	stops   knobs // its stops alone
 }
 
 // A Pick is what is given for one voice.

@@ -63,7 +63,7 @@ func (r *resolver) problems(s *Setting) {
 	}
 	for _, c := range s.Passage.Couplings {
 		from, to := r.ends(s, c)
-		if from == nil || to == nil || from == to || r.coupler(from, to, c.Octave) != nil || r.chain(s, from, to, c.Octave) != nil {
+		if from == nil || to == nil || from == to || r.coupler(from, to, c.Octave) != nil || r.chain(s.knobs, from, to, c.Octave) != nil {
 			continue
 		}
 		say(NoCoupler, "", "The organ has no coupler from the %s to the %s%s.", from.Name, to.Name, atOctave(c.Octave))

@@ -74,7 +74,7 @@ func (r *resolver) elsewhere(s *Setting, line *Line) []*Part {
 	k := *r.askOf(s.Passage, line.Part.Asked)
 	k.struck = nil
 	k.anyOctave = true
-	parts, _ := r.options(&k, slackMost)
+	parts, _ := r.options(&k, slackWide, nil)
 	var out []*Part
 	for _, o := range parts {
 		if o.Host.Keyboard == line.Keyboard && o.Octave == line.Octave ||
@@ -94,7 +94,9 @@ func allOn(kb *registry.Keyboard, keys []struck, octave int) bool {
 // instead is the setting with another part for a line, nil where the other
 // lines are in the way.
 func (r *resolver) instead(s *Setting, line *Line, o *Part) (*Setting, *Line) {
-	j := &joint{r: r, p: s.Passage}
+	if slices.ContainsFunc(s.Parts, func(q *Part) bool { return q.By != "" }) {
+		return nil, nil
+	}
 	var parts []*Part
 	for _, q := range s.Parts {
 		if q == line.Part {
@@ -107,7 +109,7 @@ func (r *resolver) instead(s *Setting, line *Line, o *Part) (*Setting, *Line) {
 		parts = append(parts, q)
 	}
 	for i, q := range parts {
-		if _, ok := j.clash(parts[:i], q); !ok {
+		if _, ok := beside(s.Passage, parts[:i], q); !ok {
 			return nil, nil
 		}
 	}

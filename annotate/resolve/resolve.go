@@ -41,7 +41,9 @@ type resolver struct {
 
 	sounds     map[*registry.Stop]*sound.Stop
 	soundCosts map[soundKey]int
-	lends      map[*registry.Division][][]Path
+	lends      map[*registry.Division][]*Path
+	fittings   map[fittingKey][]fittingStop
+	pairs      map[pairKey]int
 	canon      map[string]*Part // the best way of giving what certain words ask for, by itself
 	moveCost   []int            // of one knob, at the start of each passage
 
@@ -54,13 +56,7 @@ type resolver struct {
 	layout    *passage.Layout
 	brief     map[fixedKey]bool // where what is asked of a division holds for a bar or two
 
-	heard      *hearing // the last one, for the passage that is being searched
-	heardIn    *passage.Passage
-	heardLines int
-
-	stopNumber    map[*registry.Stop]int
-	couplerNumber map[*registry.Coupler]int
-	knobCount     int
+	board *board
 }
 
 // soundKey is a voice against a stop that sounds shift octaves higher.
@@ -77,32 +73,23 @@ type soundKey struct {
 func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resolver {
 	r := &resolver{
 		organ: organ, lang: lang, numbering: numbering,
-		sounds:        map[*registry.Stop]*sound.Stop{},
-		soundCosts:    map[soundKey]int{},
-		lends:         map[*registry.Division][][]Path{},
-		canon:         map[string]*Part{},
-		fixed:         map[fixedKey][]*fixed{},
-		follows:       map[*passage.Passage][]Follow{},
-		softPedal:     map[*passage.Passage]bool{},
-		swapped:       map[*passage.Passage][]*swap{},
-		swapIn:        map[*passage.Passage]*swap{},
-		others:        map[fixedKey][]*Part{},
-		brief:         map[fixedKey]bool{},
-		stopNumber:    map[*registry.Stop]int{},
-		couplerNumber: map[*registry.Coupler]int{},
+		sounds:     map[*registry.Stop]*sound.Stop{},
+		soundCosts: map[soundKey]int{},
+		lends:      map[*registry.Division][]*Path{},
+		fittings:   map[fittingKey][]fittingStop{},
+		pairs:      map[pairKey]int{},
+		canon:      map[string]*Part{},
+		fixed:      map[fixedKey][]*fixed{},
+		follows:    map[*passage.Passage][]Follow{},
+		softPedal:  map[*passage.Passage]bool{},
+		swapped:    map[*passage.Passage][]*swap{},
+		swapIn:     map[*passage.Passage]*swap{},
+		others:     map[fixedKey][]*Part{},
+		brief:      map[fixedKey]bool{},
+		board:      newBoard(organ),
 	}
 	if r.numbering == "" {
 		r.numbering = NumberingOf(lang)
-	}
-	for _, d := range organ.Divisions {
-		for _, s := range d.Stops {
-			r.stopNumber[s] = r.knobCount
-			r.knobCount++
-		}
-	}
-	for _, c := range organ.Couplers {
-		r.couplerNumber[c] = r.knobCount
-		r.knobCount++
 	}
 	return r
 }
@@ -110,21 +97,21 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 // Resolve plans the whole score on the organ.
 func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 	r := newResolver(organ, asked.Lang, opts.Numbering)
-	r.few, r.prefer, r.twoVoices, r.layout = opts.Few, opts.Prefer, opts.TwoVoices, asked.Layout
+	r.few, r.prefer, r.twoVoices, r.layout, r.writtenFor = opts.Few, opts.Prefer, opts.TwoVoices, asked.Layout, opts.WrittenFor
 	plan := &Plan{Organ: organ, Asked: asked, numbering: r.numbering}
 	passages := r.prepare(asked, opts.Pins)
 	at := r.findCuts(passages)
-	var rows []row
+	var stages []*stage
 	for again := true; again; again = at.dropIdle(asked, plan.Settings) {
 		if now := at.divided(asked); now != plan.Asked {
 			plan.Asked, passages = now, r.prepare(now, opts.Pins)
 		}
-		plan.Settings, rows, plan.Cost, plan.Bound = r.solve(passages)
+		plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages)
 	}
 	for i, s := range plan.Settings {
-		for _, alt := range rows[i].settings {
-			if alt != s && len(s.Alternatives) < 2 {
-				s.Alternatives = append(s.Alternatives, alt)
+		for _, other := range stages[i].trials {
+			if other != s.trial && len(s.Alternatives) < 2 {
+				s.Alternatives = append(s.Alternatives, other.desk.setting(other))
 			}
 		}
 	}
@@ -168,7 +155,7 @@ func (r *resolver) findCanon(p *passage.Passage) {
 		if _, ok := r.canon[k.key]; ok {
 			continue
 		}
-		if parts, _ := r.options(k, 0); len(parts) > 0 {
+		if parts, _ := r.options(k, 0, nil); len(parts) > 0 {
 			r.canon[k.key] = parts[0]
 		}
 	}
@@ -207,7 +194,7 @@ func (p *Plan) Coupled(s *Setting, c passage.Coupling) (given *registry.Coupler,
 	}
 	given = r.coupler(from, to, c.Octave)
 	if given == nil {
-		if via := r.chain(s, from, to, c.Octave); via != nil {
+		if via := r.chain(s.knobs, from, to, c.Octave); via != nil {
 			given = via[0]
 		}
 	}
@@ -216,7 +203,10 @@ func (p *Plan) Coupled(s *Setting, c passage.Coupling) (given *registry.Coupler,
 
 // resolver is one for questions about the plan, not for resolving.
 func (p *Plan) resolver() *resolver {
-	return &resolver{organ: p.Organ, lang: p.Asked.Lang, numbering: p.numbering}
+	if p.asking == nil {
+		p.asking = newResolver(p.Organ, p.Asked.Lang, p.numbering)
+	}
+	return p.asking
 }
 
 // moved reports whether a part has another home than the score names.

@@ -20,7 +20,7 @@ func (r *resolver) findCuts(passages []*passage.Passage) cuts {
 	for i, p := range passages {
 		for _, a := range p.Drawn {
 			k := r.askOf(p, a)
-			if len(k.lines) != 1 || len(r.octaves(k)) == 1 || len(r.fixed[fixedKey{p, a.Division}]) > 0 {
+			if len(k.lines) != 1 || len(k.octaves()) == 1 || len(r.fixed[fixedKey{p, a.Division}]) > 0 {
 				continue
 			}
 			if at := r.cutsOf(p, k); len(at) > 0 {
@@ -39,7 +39,7 @@ func (r *resolver) cutsOf(p *passage.Passage, k *ask) []musicxml.Time {
 	if len(parts) < 2 {
 		return nil
 	}
-	whole, _ := r.options(k, 0)
+	whole, _ := r.options(k, 0, nil)
 	if len(whole) == 0 || whole[0].Cost <= costSplit {
 		return nil
 	}
@@ -51,20 +51,18 @@ func (r *resolver) cutsOf(p *passage.Passage, k *ask) []musicxml.Time {
 	all, sum := 0, 0
 	for _, q := range divide(r.layout, p, at) {
 		r.follows[q], r.softPedal[q] = r.follows[p], r.softPedal[p]
-		found := r.settings(q, 1, slackFirst)
+		s := r.alone(q)
 		i := slices.IndexFunc(q.Lines, func(l *passage.Played) bool { return l.Line == line.Line })
-		if len(found.settings) == 0 || i < 0 {
+		if i < 0 {
 			return nil
 		}
-		s := found.settings[0]
 		if ok, _ := r.keepsPitch(s, s.Lines[i]); !ok {
 			return nil
 		}
 		n := len(q.Lines[i].Notes)
 		all, sum = all+n, sum+n*s.Cost
 	}
-	found := r.settings(p, 1, slackFirst)
-	if all == 0 || len(found.settings) == 0 || sum/all+len(at)*costSplit >= found.settings[0].Cost {
+	if all == 0 || sum/all+len(at)*costSplit >= r.alone(p).Cost {
 		return nil
 	}
 	return at
@@ -112,7 +110,7 @@ func (r *resolver) seams(p *passage.Passage, k *ask, parts []phrase) []musicxml.
 func (r *resolver) phraseOptions(p *passage.Passage, k *ask, notes []passage.Pressed) []*Part {
 	one := *k
 	one.struck = struckKeys([]*passage.Played{{Notes: notes}}, p.Span)
-	found, _ := r.options(&one, slackMost)
+	found, _ := r.options(&one, slackWide, nil)
 	return found
 }
 

@@ -131,31 +131,25 @@ func parted(both *passage.Played, hand passage.Line) (theirs, other *passage.Pla
 	return theirs, other
 }
 
-// back says what was found for the swap of the passage that it stands for,
-// where the hands can reach it.
-func (x *swap) back(found row) row {
-	out := row{next: found.next}
-	if out.next < never {
-		out.next += costSwap
-	}
-	for _, s := range found.settings {
-		if x.turn(s) {
-			s.Cost += costSwap
-			out.settings = append(out.settings, s)
+// reaches reports whether the hands can reach what a trial of the swap gives
+// them, without crossing too far.
+func (x *swap) reaches(t *trial) bool {
+	var rest []passage.Pressed
+	for _, line := range t.desk.lines {
+		if line.played.Division != tune && line.played.Line != passage.Feet {
+			rest = line.played.Notes
 		}
 	}
-	return out
+	for _, line := range t.desk.lines {
+		if line.played.Division == tune && crosses(x.hand, line.played.Notes, t.parts[line.part].Octave, rest) {
+			return false
+		}
+	}
+	return true
 }
 
-// turn makes a setting of the swap one of the passage; false where the hands
-// would cross too far.
-func (x *swap) turn(s *Setting) bool {
-	var rest []passage.Pressed
-	for _, line := range s.Lines {
-		if line.Asked.Division != tune && line.Asked.Line != passage.Feet {
-			rest = line.Asked.Notes
-		}
-	}
+// turn makes a setting of the swap one of the passage that it stands for.
+func (x *swap) turn(s *Setting) {
 	s.Passage = x.of
 	for _, part := range s.Parts {
 		if a := x.asked[part.Asked]; a != nil {
@@ -168,25 +162,10 @@ func (x *swap) turn(s *Setting) bool {
 	}
 	for _, line := range s.Lines {
 		line.By = line.Asked.Line
-		if line.Asked.Division == tune && crosses(x.hand, line.Asked.Notes, line.Octave, rest) {
-			return false
-		}
 		line.Asked = x.lines[line.Asked]
 	}
 	order := []passage.Line{passage.Both, passage.RH, passage.LH, passage.Feet}
 	slices.SortStableFunc(s.Lines, func(a, b *Line) int {
 		return cmp.Compare(slices.Index(order, a.Asked.Line), slices.Index(order, b.Asked.Line))
 	})
-	return true
-}
-
-// merge puts the settings of two rows together, the keep best.
-func (a row) merge(b row, keep int) row {
-	out := row{settings: append(slices.Clone(a.settings), b.settings...), next: min(a.next, b.next)}
-	slices.SortStableFunc(out.settings, func(x, y *Setting) int { return x.Cost - y.Cost })
-	if len(out.settings) > keep {
-		out.next = min(out.next, out.settings[keep].Cost)
-		out.settings = out.settings[:keep]
-	}
-	return out
 }

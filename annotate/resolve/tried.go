@@ -40,7 +40,7 @@ func (r *resolver) tried(s *Setting, line *Line) []Attempt {
 	if taken.By != "" {
 		limit += costSwap
 	}
-	parts, _ := r.options(&k, limit)
+	parts, _ := r.options(&k, limit, nil)
 	var out []Attempt
 	said := map[string]bool{}
 	for _, o := range parts {
@@ -103,13 +103,12 @@ func (r *resolver) unfit(s *Setting, line *Line, o *Part) (string, *passage.Pres
 			}
 		}
 	}
-	j := &joint{r: r, p: s.Passage}
 	for _, q := range s.Parts {
 		if q == line.Part || q.Host == nil {
 			continue
 		}
 		for _, path := range o.Lending {
-			if path.From == q.Host && j.lendsFrom(o, q) {
+			if path.From == q.Host && lendsFrom(s.Passage, o, q) {
 				return fmt.Sprintf("%s the %s", playedBy(s, q), path.From.Name), nil
 			}
 			for _, x := range q.Lending {

@@ -34,6 +34,7 @@ type wanted struct {
 	// original is the stop that the voice was on the organ that the composer
 	// wrote for, nil where none is chosen or it had none.
 	original *registry.Stop
+	shared   bool // another voice of the same registration has the same pitch
 }
 
 // want works out what a voice asks for.
@@ -110,8 +111,8 @@ func useOf(a *passage.Asked, lines []*passage.Played) use {
 func (w wanted) missing() int {
 	f := w.pitch
 	open := f.IsZero()
-	if w.solo && !open && !isGroupWord(w.voice) {
-		return missSoloPitch
+	if w.solo && !open && !w.shared && !isGroupWord(w.voice) {
+		return missSoloPitch + missSoloAll
 	}
 	switch w.use {
 	case colour:

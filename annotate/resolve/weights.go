@@ -31,14 +31,17 @@ const (
 	costSoundAtMost = 40
 	// costStrength is for each class of loudness away from "soft" or "loud".
 	costStrength = 8
+	// costForeign is for a stop of a family that otherwise never stands in for
+	// the one asked, where only it keeps the pitch of a solo.
+	costForeign = 400
 	// costOtherName is for the same kind of stop under another name.
 	costOtherName = 3
 
 	// costPinned is for a pin that asks for what the program would not have offered.
 	costPinned = 60
 	// costOtherPitch is for each octave by which a solo is off its pitch where
-	// nothing has it: dearer than all that keeps it, cheaper than silence.
-	costOtherPitch = 1700
+	// nothing has it, missSoloAll for its silence, both beside missSoloPitch.
+	costOtherPitch, missSoloAll = 200, 1500
 	// costWarm is for a second stop beside one that stands in for another family.
 	costWarm = 6
 	// costMadeUp is for a Cornet or Sesquialtera made up from single ranks.
@@ -69,6 +72,8 @@ const (
 	// missSoloPitch is for a pitch of a solo: it is given up only where no
 	// playable way keeps it, be it that the other lines have to share a keyboard.
 	missSoloPitch = 4000
+	// missAll is for a line that would sound nothing.
+	missAll = 2000
 	// What it costs to leave something out of a colour: its pitches are exact.
 	missColourUnison   = 2000
 	missColourMutation = 520

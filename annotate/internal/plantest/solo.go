@@ -106,6 +106,19 @@ func givenRatios(line *resolve.Line, printed registry.Key) []string {
 	return unique(out)
 }
 
+// soundingRatios are those of all that sounds of a line.
+func soundingRatios(line *resolve.Line) []string {
+	var out []string
+	for _, x := range line.Sounds {
+		r := ratio(x.Stop.Pitch.String(), x.Octave+line.Octave)
+		if r == nil {
+			r = new(big.Rat)
+		}
+		out = append(out, r.String())
+	}
+	return unique(out)
+}
+
 // hasPipe reports whether a stop has the pipe that a key of its own division
 // would play: on its compass, or among those above it.
 func hasPipe(s *registry.Stop, k registry.Key) bool {
@@ -126,35 +139,48 @@ type way struct {
 	keyboard *registry.Keyboard
 	octave   int
 	lenders  []*registry.Division
-	stops    []string
+	stops    []*registry.Stop
 }
 
 // keepAll finds a way for each solo at once in which every pitch is kept,
-// every key is there, and the other lines still have keyboards; "" if there
-// is none.
+// every key is there, and the other lines keep the pitches that they have now
+// by stops of the families that they have now, and a keyboard if they are
+// silent; "" if there is none.
 func (c *checker) keepAll(s *resolve.Setting, solos []*resolve.Line) string {
 	var ways [][]way
-	for _, line := range solos {
-		w := c.ways(s, line)
+	lines := slices.Clone(solos)
+	others := map[passage.Division][]passage.Pressed{}
+	for _, line := range s.Lines {
+		switch {
+		case slices.Contains(solos, line) || len(line.Asked.Notes) == 0:
+		case len(line.Sounds) > 0:
+			lines = append(lines, line)
+		case line.Asked.Line != passage.Feet:
+			others[line.Asked.Division] = append(others[line.Asked.Division], line.Asked.Notes...)
+		}
+	}
+	for i, line := range lines {
+		octaves, want := []int{0}, soundingRatios(line)
+		if i < len(solos) {
+			octaves, want = []int{0, 1, -1}, askedRatios(line)
+		}
+		w := c.ways(line, octaves, want)
+		if i >= len(solos) {
+			w = slices.DeleteFunc(w, func(w way) bool { return !familiesOf(line).hold(w) })
+		}
 		if len(w) == 0 {
 			return ""
 		}
 		ways = append(ways, w)
 	}
-	others := map[passage.Division][]passage.Pressed{}
-	for _, line := range s.Lines {
-		if !slices.Contains(solos, line) && line.Asked.Line != passage.Feet {
-			others[line.Asked.Division] = append(others[line.Asked.Division], line.Asked.Notes...)
-		}
-	}
 	var rest [][]passage.Pressed
 	for _, notes := range others {
 		rest = append(rest, notes)
 	}
-	chosen := make([]way, len(solos))
+	chosen := make([]way, len(lines))
 	var choose func(i int) bool
 	choose = func(i int) bool {
-		if i == len(solos) {
+		if i == len(lines) {
 			return c.leavesRoom(chosen, rest)
 		}
 		for _, w := range ways[i] {
@@ -170,13 +196,36 @@ func (c *checker) keepAll(s *resolve.Setting, solos []*resolve.Line) string {
 	}
 	var out []string
 	for i, w := range chosen {
-		text := string(solos[i].Asked.Line) + " on the " + w.keyboard.Name + " with " + strings.Join(w.stops, ", ")
+		text := string(lines[i].Asked.Line) + " on the " + w.keyboard.Name + " with " + stopTexts(w.stops)
 		if w.octave != 0 {
 			text += " at another octave"
 		}
 		out = append(out, text)
 	}
 	return strings.Join(out, "; ")
+}
+
+func stopTexts(stops []*registry.Stop) string {
+	var out []string
+	for _, s := range stops {
+		out = append(out, s.Division.Name+" "+s.Text)
+	}
+	return strings.Join(out, ", ")
+}
+
+// families are those that sound of a line.
+type families map[stopname.Family]bool
+
+func familiesOf(line *resolve.Line) families {
+	f := families{}
+	for _, x := range line.Sounds {
+		f[x.Stop.Known.Family] = true
+	}
+	return f
+}
+
+func (f families) hold(w way) bool {
+	return !slices.ContainsFunc(w.stops, func(s *registry.Stop) bool { return !f[s.Known.Family] })
 }
 
 // apart reports whether a way stands clear of those already chosen.
@@ -200,19 +249,20 @@ func apart(chosen []way, w way) bool {
 }
 
 // leavesRoom reports whether each of the other registrations still has a
-// manual with the keys that it plays. Where nothing is lent they may have to
-// share, as the organ is what it is.
+// manual with the keys that it plays. Where nothing is lent and nothing played
+// in another octave they may have to share, as the organ is what it is.
 func (c *checker) leavesRoom(chosen []way, others [][]passage.Pressed) bool {
 	taken := map[*registry.Keyboard]bool{}
-	lends := false
+	plain := true
 	for _, w := range chosen {
 		taken[w.keyboard] = true
+		plain = plain && w.octave == 0
 		for _, d := range w.lenders {
 			taken[d.Keyboard] = true
-			lends = true
+			plain = false
 		}
 	}
-	return !lends || c.room(taken, others)
+	return plain || c.room(taken, others)
 }
 
 // room reports whether the registrations can each have a keyboard of those
@@ -234,8 +284,8 @@ func (c *checker) room(taken map[*registry.Keyboard]bool, others [][]passage.Pre
 	return false
 }
 
-// ways lists the ways of giving a solo at its pitches.
-func (c *checker) ways(s *resolve.Setting, line *resolve.Line) []way {
+// ways lists the ways of giving a line so many pitches.
+func (c *checker) ways(line *resolve.Line, octaves []int, want []string) []way {
 	var out []way
 	keyboards := c.organ.Keyboards
 	if line.Asked.Line == passage.Feet {
@@ -245,11 +295,11 @@ func (c *checker) ways(s *resolve.Setting, line *resolve.Line) []way {
 		}
 	}
 	for _, kb := range keyboards {
-		for _, octave := range []int{0, 1, -1} {
+		for _, octave := range octaves {
 			if !slices.ContainsFunc(line.Asked.Notes, func(n passage.Pressed) bool {
 				return !hasKey(kb.Compass, n.Key+registry.Key(12*octave))
 			}) {
-				out = append(out, c.waysFrom(line, kb, octave)...)
+				out = append(out, c.waysFrom(line, kb, octave, want)...)
 			}
 		}
 	}
@@ -263,7 +313,7 @@ type lender struct {
 	borrowed bool
 }
 
-func (c *checker) waysFrom(line *resolve.Line, kb *registry.Keyboard, octave int) []way {
+func (c *checker) waysFrom(line *resolve.Line, kb *registry.Keyboard, octave int, want []string) []way {
 	var own []lender
 	for _, d := range c.organ.Divisions {
 		if d.Keyboard == kb {
@@ -300,7 +350,7 @@ func (c *checker) waysFrom(line *resolve.Line, kb *registry.Keyboard, octave int
 	}
 	var out []way
 	for _, set := range sets {
-		if w, ok := c.draw(line, kb, octave, set); ok {
+		if w, ok := c.draw(line, kb, octave, set, want); ok {
 			out = append(out, w)
 		}
 	}
@@ -313,10 +363,10 @@ func (c *checker) permanent(kb *registry.Keyboard) bool {
 
 // draw finds a stop for every pitch among the lenders, and reports whether
 // each of those that are borrowed from is needed.
-func (c *checker) draw(line *resolve.Line, kb *registry.Keyboard, octave int, from []lender) (way, bool) {
+func (c *checker) draw(line *resolve.Line, kb *registry.Keyboard, octave int, from []lender, pitches []string) (way, bool) {
 	w := way{keyboard: kb, octave: octave}
 	needed := map[*registry.Division]bool{}
-	for _, want := range askedRatios(line) {
+	for _, want := range pitches {
 		found := false
 		for _, l := range from {
 			for _, st := range l.division.Stops {
@@ -325,7 +375,7 @@ func (c *checker) draw(line *resolve.Line, kb *registry.Keyboard, octave int, fr
 					continue
 				}
 				found = true
-				w.stops = append(w.stops, st.Division.Name+" "+st.Text)
+				w.stops = append(w.stops, st)
 				if l.borrowed {
 					needed[l.division] = true
 				}
@@ -358,7 +408,7 @@ func single(s *registry.Stop) bool {
 // speaks reports whether the stop has a pipe for every note of the line.
 func (c *checker) speaks(line *resolve.Line, s *registry.Stop, l lender, octave int) bool {
 	for _, n := range line.Asked.Notes {
-		if !hasKey(s.Compass, n.Key+registry.Key(12*(octave+l.octave))) {
+		if !hasPipe(s, n.Key+registry.Key(12*(octave+l.octave))) {
 			return false
 		}
 	}

@@ -1,0 +1,145 @@
+package resolve
+
+import (
+	"stopgap/annotate/passage"
+	"stopgap/registry"
+	"stopgap/registry/sound"
+)
+
+// standsOut is by how many decibels a solo has to be above what masks it.
+const standsOut = 6
+
+// A hearing is a passage made ready for hearing its lines. Each stop is
+// computed once for each line, octave and box, each registration of a line
+// once, and each solo once beside the same others.
+type hearing struct {
+	passage *sound.Passage
+	stops   map[heardStop]sound.Sound
+	lines   map[string]sound.Sound
+	costs   map[string]int
+}
+
+type heardStop struct {
+	line   int
+	stop   *registry.Stop
+	octave int
+	box    sound.Box
+}
+
+// drowned adds what it costs that a solo does not stand out from the rest.
+func (d *desk) drowned(t *trial) {
+	var keys []string
+	solo, sounding := false, 0
+	for i := range d.lines {
+		key := d.soundKey(t, i)
+		keys = append(keys, key)
+		if key != "" {
+			sounding++
+			solo = solo || d.lines[i].played.Role == passage.Solo
+		}
+	}
+	if !solo || sounding < 2 {
+		return
+	}
+	h := d.hear()
+	for i, key := range keys {
+		if key == "" || d.lines[i].played.Role != passage.Solo {
+			continue
+		}
+		beside := key
+		for q, other := range keys {
+			if q != i {
+				beside += "|" + other
+			}
+		}
+		cost, ok := h.costs[beside]
+		if !ok {
+			rest := h.passage.Line(-1)
+			for q, other := range keys {
+				if q != i && other != "" {
+					rest.Add(d.sum(t, q, other))
+				}
+			}
+			cost = costOfDrowning(sound.StandsOut(d.sum(t, i, key), rest))
+			h.costs[beside] = cost
+		}
+		t.cost += cost
+	}
+}
+
+func costOfDrowning(p sound.Prominence) int {
+	short := standsOut*10 - sound.Tenths(p.DB)
+	return max(0, min(costDrowned*short/10, costDrowned*20))
+}
+
+func (d *desk) hear() *hearing {
+	if d.hearing == nil {
+		var notes [][]sound.Note
+		for _, line := range d.lines {
+			notes = append(notes, soundNotes(line.played.Notes, 0))
+		}
+		d.hearing = &hearing{
+			passage: sound.NewPassage(notes...), stops: map[heardStop]sound.Sound{},
+			lines: map[string]sound.Sound{}, costs: map[string]int{},
+		}
+	}
+	return d.hearing
+}
+
+// soundKey is the same for registrations of a line that sound the same, and
+// empty where it is silent.
+func (d *desk) soundKey(t *trial, line int) string {
+	l := &d.lines[line]
+	if l.part < 0 || t.parts[l.part].Host == nil || len(l.played.Notes) == 0 {
+		return ""
+	}
+	part := t.parts[l.part]
+	var key []byte
+	for _, x := range t.under.from(part.Host.Keyboard) {
+		if t.knobs.has(x.stop) {
+			key = append(key, byte(x.stop), byte(x.stop>>8), byte(x.sound.Octave+part.Octave+8))
+			key = append(key, d.boxOf(t, x.sound.Stop.Division)...)
+		}
+	}
+	if key == nil {
+		return ""
+	}
+	return string(append(key, byte(line)))
+}
+
+// boxOf is where the box of a division stands, "" where nothing is said of it.
+func (d *desk) boxOf(t *trial, on *registry.Division) string {
+	box := ""
+	for i, p := range t.parts {
+		if t.drawn[i] && p.Host == on && p.Asked.Box != "" && on.Enclosed {
+			box = p.Asked.Box
+		}
+	}
+	return box
+}
+
+// sum is what a line sounds like in a trial.
+func (d *desk) sum(t *trial, line int, key string) sound.Sound {
+	h := d.hear()
+	if known, ok := h.lines[key]; ok {
+		return known
+	}
+	part := t.parts[d.lines[line].part]
+	out := h.passage.Line(line)
+	for _, x := range t.under.from(part.Host.Keyboard) {
+		if !t.knobs.has(x.stop) {
+			continue
+		}
+		drawn := d.r.inBox(x.sound, d.boxOf(t, x.sound.Stop.Division))
+		drawn.Octave += part.Octave
+		k := heardStop{line, x.sound.Stop, drawn.Octave, drawn.Box}
+		one, ok := h.stops[k]
+		if !ok {
+			one = h.passage.Sound(line, drawn)
+			h.stops[k] = one
+		}
+		out.Add(one)
+	}
+	h.lines[key] = out
+	return out
+}

@@ -1,0 +1,162 @@
+package resolve
+
+import (
+	"stopgap/annotate/passage"
+	"stopgap/registry"
+)
+
+// A Pricing tells tests what it costs to give what a score asks in a way that
+// they chose themselves. It says nothing of which ways there are, nor which is
+// the cheapest: that is what the tests find out.
+type Pricing struct {
+	r        *resolver
+	passages []*passage.Passage
+	versions [][]*version // of each passage: as it stands, and with hand and feet changing parts
+}
+
+// PricingOf is the pricing for a score on an organ, in the passages into which
+// a plan divides it.
+func PricingOf(asked *passage.Score, plan *Plan, opts Options) *Pricing {
+	r := newResolver(plan.Organ, asked.Lang, opts.Numbering)
+	r.few, r.prefer, r.twoVoices, r.layout, r.writtenFor = opts.Few, opts.Prefer, opts.TwoVoices, asked.Layout, opts.WrittenFor
+	passages := r.prepare(asked, opts.Pins)
+	if plan.Asked != asked {
+		passages = r.prepare(plan.Asked, opts.Pins)
+	}
+	p := &Pricing{r: r, passages: passages}
+	for _, x := range passages {
+		all := []*version{{desk: r.desk(x)}}
+		for _, s := range r.swaps(x) {
+			all = append(all, &version{desk: r.desk(s.passage), base: costSwap})
+		}
+		p.versions = append(p.versions, all)
+	}
+	return p
+}
+
+// Passages counts those that are resolved.
+func (p *Pricing) Passages() int { return len(p.passages) }
+
+// Versions counts the ways to share a passage among hands and feet: as it
+// stands, and with one hand and the feet changing parts.
+func (p *Pricing) Versions(i int) int { return len(p.versions[i]) }
+
+// Couplings are the couplers asked for in a version of a passage.
+func (p *Pricing) Couplings(i, v int) []passage.Coupling { return p.versions[i][v].p.Couplings }
+
+// An Item is one division's registration in a passage.
+type Item struct{ ask *ask }
+
+// Items are what a version of a passage asks to be drawn.
+func (p *Pricing) Items(i, v int) []Item {
+	var out []Item
+	for _, k := range p.versions[i][v].asks {
+		out = append(out, Item{k})
+	}
+	return out
+}
+
+// Division is the place that is asked for.
+func (it Item) Division() passage.Division { return it.ask.asked.Division }
+
+// Played reports whether a line plays on it, rather than a coupler.
+func (it Item) Played() bool { return len(it.ask.lines) > 0 }
+
+// Leads reports whether it is a solo.
+func (it Item) Leads() bool { return it.ask.solo }
+
+// Voices counts what is asked for.
+func (it Item) Voices() int { return len(it.ask.voice) }
+
+// MayMove reports whether it is one colour that leads, alone on its keyboard,
+// which a player may take in another octave.
+func (it Item) MayMove() bool { return len(it.ask.octaves()) > 1 }
+
+// A Way is a host, an octave and the paths by which others lend to it.
+type Way struct {
+	Host   *registry.Division
+	Octave int
+	Paths  []*Path
+}
+
+// A Give is one way of giving a voice, and what that costs.
+type Give struct {
+	Pick  Pick
+	Cost  int
+	Group bool // for a word that means several stops, which may draw what is drawn already
+}
+
+// Gives lists each stop within reach that can be given for a voice, each
+// remedy that the tables name for it, and leaving it out.
+func (p *Pricing) Gives(it Item, w Way, voice int) []Give {
+	re := reach{r: p.r, host: w.Host, octave: w.Octave, paths: w.Paths}
+	var out []Give
+	for _, f := range re.every(it.ask.voice[voice]) {
+		if !it.ask.swapped || !f.pick.Missing {
+			out = append(out, Give{f.pick, f.cost, isGroupWord(f.pick.Voice)})
+		}
+	}
+	return out
+}
+
+// Part prices a registration; nil where a lender would lend nothing, or where
+// the feet would take a hand's part without having its keys.
+func (p *Pricing) Part(it Item, w Way, gives []Give) *Part {
+	s := p.r.sketch(it.ask, w.Host, w.Octave)
+	if s == nil {
+		return nil
+	}
+	cost := s.base
+	var picks []*Pick
+	lends := map[*Path]bool{}
+	for i := range gives {
+		picks, cost = append(picks, &gives[i].Pick), cost+gives[i].Cost
+		for _, c := range gives[i].Pick.Stops {
+			lends[c.Path] = true
+		}
+	}
+	for _, path := range w.Paths {
+		if !lends[path] {
+			return nil
+		}
+		cost += path.cost()
+	}
+	return s.part(picks, w.Paths, cost)
+}
+
+// Nothing is the registration of an item that the organ has no keyboard for;
+// nil where the feet would take a hand's part, which then stays as it was.
+func (p *Pricing) Nothing(it Item) *Part {
+	if it.ask.swapped {
+		return nil
+	}
+	return p.r.nothing(it.ask)
+}
+
+// Setting prices the registrations of a version of a passage together. ok is
+// false where the hands would cross too far.
+func (p *Pricing) Setting(i, v int, parts []*Part) (c Console, ok bool) {
+	d := p.versions[i][v]
+	sum := d.base
+	for n, part := range parts {
+		extra, _ := beside(d.p, parts[:n], part)
+		sum += part.Cost + extra
+	}
+	t := d.put(append([]*Part(nil), parts...), sum)
+	if d.swap != nil && !d.swap.reaches(t) {
+		return Console{}, false
+	}
+	d.listen(t)
+	d.drowned(t)
+	return Console{t}, true
+}
+
+// A Console is the registrations of a passage put together.
+type Console struct{ t *trial }
+
+// Cost is what it costs by itself, Parts what it was put together of.
+func (c Console) Cost() int      { return c.t.cost }
+func (c Console) Parts() []*Part { return c.t.parts }
+
+// Change prices going from one setting to the next, at the start of passage i.
+func (p *Pricing) Change(a, b Console, i int) int { return p.r.change(a.t, b.t, i) }

@@ -1,0 +1,158 @@
+package resolve
+
+import (
+	"encoding/binary"
+	"math/bits"
+	"slices"
+
+	"stopgap/registry"
+)
+
+// knobs is a set of drawn stops and couplers, by their numbers.
+type knobs []uint64
+
+func (k knobs) differ(l knobs) int {
+	n := 0
+	for i := range k {
+		n += bits.OnesCount64(k[i] ^ l[i])
+	}
+	return n
+}
+
+func (k knobs) has(n int) bool { return k[n/64]&(1<<(n%64)) != 0 }
+func (k knobs) draw(n int)     { k[n/64] |= 1 << (n % 64) }
+
+func (k knobs) add(l knobs) {
+	for i := range l {
+		k[i] |= l[i]
+	}
+}
+
+// A board numbers what an organ's console has, and remembers what sounds from
+// a keyboard under each set of couplers.
+type board struct {
+	organ     *registry.Organ
+	stops     []*registry.Stop
+	couplers  []*registry.Coupler
+	stopAt    map[*registry.Stop]int
+	couplerAt map[*registry.Coupler]int
+	stopWords int // the words of a set of knobs that hold stops; those of the couplers follow
+	words     int
+	coupled   map[string]*coupled
+}
+
+// coupled is what sounds from each keyboard under one set of couplers.
+type coupled struct {
+	board   *board
+	knobs   knobs
+	reached map[*registry.Keyboard][]reached
+}
+
+// reached is a stop that would sound from a keyboard if it were drawn.
+type reached struct {
+	stop  int
+	sound registry.Sound
+}
+
+func newBoard(organ *registry.Organ) *board {
+	b := &board{
+		organ: organ, couplers: organ.Couplers,
+		stopAt: map[*registry.Stop]int{}, couplerAt: map[*registry.Coupler]int{}, coupled: map[string]*coupled{},
+	}
+	for _, d := range organ.Divisions {
+		for _, s := range d.Stops {
+			b.stopAt[s] = len(b.stops)
+			b.stops = append(b.stops, s)
+		}
+	}
+	b.stopWords = (len(b.stops) + 63) / 64
+	for i, c := range organ.Couplers {
+		b.couplerAt[c] = 64*b.stopWords + i
+	}
+	b.words = b.stopWords + (len(organ.Couplers)+63)/64
+	return b
+}
+
+// empty is no knob out.
+func (b *board) empty() knobs { return make(knobs, b.words) }
+
+// of are the knobs that are out.
+func (b *board) of(d registry.Drawn) knobs {
+	k := b.empty()
+	for s, out := range d.Stops {
+		if out {
+			k.draw(b.stopAt[s])
+		}
+	}
+	for c, out := range d.Couplers {
+		if out {
+			k.draw(b.couplerAt[c])
+		}
+	}
+	return k
+}
+
+// number notes in a part its stops, and the couplers that it brings.
+func (b *board) number(p *Part) {
+	k := b.empty()
+	for n := range p.Picks {
+		for _, c := range p.Picks[n].Stops {
+			k.draw(b.stopAt[c.Stop])
+		}
+		if j := p.Picks[n].Joined; j != nil {
+			k.draw(b.couplerAt[j])
+		}
+	}
+	for _, path := range p.Lending {
+		for _, c := range path.Couplers {
+			k.draw(b.couplerAt[c])
+		}
+	}
+	p.knobs, p.stops = k, k[:b.stopWords]
+}
+
+// drawn is a set of knobs as the organ takes it.
+func (b *board) drawn(k knobs) registry.Drawn {
+	d := registry.Drawn{Stops: map[*registry.Stop]bool{}, Couplers: map[*registry.Coupler]bool{}}
+	for i, s := range b.stops {
+		if k.has(i) {
+			d.Stops[s] = true
+		}
+	}
+	for i, c := range b.couplers {
+		if k.has(64*b.stopWords + i) {
+			d.Couplers[c] = true
+		}
+	}
+	return d
+}
+
+// under is what sounds with the couplers that are out.
+func (b *board) under(k knobs) *coupled {
+	key := make([]byte, 0, 8*(b.words-b.stopWords))
+	for _, word := range k[b.stopWords:] {
+		key = binary.LittleEndian.AppendUint64(key, word)
+	}
+	c := b.coupled[string(key)]
+	if c == nil {
+		c = &coupled{b, slices.Clone(k), map[*registry.Keyboard][]reached{}}
+		b.coupled[string(key)] = c
+	}
+	return c
+}
+
+// from is what would sound from a keyboard if every stop were drawn.
+func (c *coupled) from(kb *registry.Keyboard) []reached {
+	known, ok := c.reached[kb]
+	if !ok {
+		all := c.board.drawn(c.knobs)
+		for _, s := range c.board.stops {
+			all.Stops[s] = true
+		}
+		for _, x := range c.board.organ.Sounding(all, kb) {
+			known = append(known, reached{c.board.stopAt[x.Stop], x})
+		}
+		c.reached[kb] = known
+	}
+	return known
+}

@@ -1,0 +1,264 @@
+package resolve
+
+import (
+	"slices"
+
+	"stopgap/annotate/passage"
+)
+
+// How wide the search is in one passage: it looks for all settings that cost
+// at most margin more than the cheapest, and for three at least, so that there
+// are two to fall back on. Where that turns out not to prove the best of the
+// whole, the margin is doubled there, until so many nodes have been looked at
+// in the passage.
+const (
+	marginFirst = 24
+	keepAtLeast = 3
+	mostNodes   = 400_000
+)
+
+// slackWide is how much more than the cheapest ways may cost that are looked
+// at for remedies.
+const slackWide = 960
+
+// A stage is a passage as it is searched.
+type stage struct {
+	r        *resolver
+	versions []*version
+	margin   int
+	nodes    int
+
+	trials []*trial // those worth keeping, cheapest first
+	next   int      // what every other one costs at least, but for those that one of trials is better than whatever stands before and after
+	inMove int      // what it costs to move a knob where the passage begins,
+	outOf  int      // and where it ends
+}
+
+// A version is the passage as it stands, or with a hand and the feet changing
+// parts.
+type version struct {
+	*desk
+	base    int // what it costs to change parts
+	choices []*choice
+	rest    []int // what the choices from each one on cost at least
+}
+
+// A choice is the parts that are looked at for one thing that is asked.
+type choice struct {
+	ask   *ask
+	slack int // within which parts are looked at
+	parts []*Part
+	cut   int // what any other part costs at least
+}
+
+func (r *resolver) stage(p *passage.Passage, inMove, outOf int) *stage {
+	st := &stage{r: r, margin: marginFirst, inMove: inMove, outOf: outOf}
+	st.version(p, 0)
+	for _, x := range r.swaps(p) {
+		st.version(x.passage, costSwap)
+	}
+	st.search()
+	return st
+}
+
+// version adds a version of the passage, if it can be played at all.
+func (st *stage) version(p *passage.Passage, base int) {
+	v := &version{desk: st.r.desk(p), base: base}
+	for _, k := range v.asks {
+		c := &choice{ask: k, slack: st.margin}
+		if st.choose(v, c); len(c.parts) == 0 {
+			return
+		}
+		v.choices = append(v.choices, c)
+	}
+	v.rest = make([]int, len(v.choices)+1)
+	for i := len(v.choices) - 1; i >= 0; i-- {
+		v.rest[i] = v.rest[i+1] + v.choices[i].parts[0].Cost
+	}
+	st.versions = append(st.versions, v)
+}
+
+// choose finds the parts of a choice within its slack.
+func (st *stage) choose(v *version, c *choice) {
+	c.parts, c.cut = st.r.choices(v.p, c.ask, c.slack)
+	if len(c.parts) == 0 && !c.ask.swapped {
+		c.parts, c.cut = []*Part{st.r.nothing(c.ask)}, never
+	}
+	st.nodes += len(c.parts)
+}
+
+// nothing is what is given where the organ has no keyboard for it.
+func (r *resolver) nothing(k *ask) *Part {
+	p := &Part{Asked: k.asked, Cost: missBassSixteen, played: len(k.lines) > 0, ask: k}
+	r.board.number(p)
+	return p
+}
+
+// spent reports whether no more nodes may be looked at.
+func (st *stage) spent() bool { return st.nodes > mostNodes }
+
+// widen doubles the margin and searches again.
+func (st *stage) widen() {
+	st.margin *= 2
+	st.search()
+}
+
+// search finds the trials within the margin, with as many parts as it takes.
+func (st *stage) search() {
+	for {
+		st.trials, st.next = nil, never
+		for _, v := range st.versions {
+			st.combine(v, nil, v.base)
+		}
+		st.sift()
+		wider := false
+		for _, v := range st.versions {
+			wider = st.stretch(v) || wider
+		}
+		if !wider {
+			return
+		}
+	}
+}
+
+// stretch looks for more parts of a version where one that was left out could
+// be in a trial within the limit: such a trial costs at least that part and the
+// cheapest of the others.
+func (st *stage) stretch(v *version) (wider bool) {
+	for _, c := range v.choices {
+		if c.cut >= never {
+			continue
+		}
+		least := v.base + v.rest[0]
+		reach := least - c.parts[0].Cost + c.cut
+		if reach > st.limit() || st.spent() {
+			st.next = min(st.next, reach)
+			continue
+		}
+		c.slack = min(max(st.limit()-least, c.slack+1), 4*c.slack)
+		st.choose(v, c)
+		wider = true
+	}
+	return wider
+}
+
+// limit is the cost up to which trials are looked for.
+func (st *stage) limit() int {
+	switch {
+	case len(st.trials) == 0:
+		return never - 1
+	case len(st.trials) < keepAtLeast && st.margin < marginFirst*8:
+		return st.trials[0].cost + marginFirst*8
+	}
+	return max(st.trials[0].cost+st.margin, st.trials[min(keepAtLeast, len(st.trials))-1].cost)
+}
+
+// combine goes through the choices by branch and bound: what the parts chosen
+// cost beside one another, and the cheapest of those still to be chosen, is the
+// bound.
+func (st *stage) combine(v *version, parts []*Part, sum int) {
+	st.nodes++
+	depth := len(parts)
+	if depth == len(v.choices) {
+		if joinedRightly(parts) {
+			if t := v.put(slices.Clone(parts), sum); v.swap == nil || v.swap.reaches(t) {
+				st.keep(t)
+			}
+		}
+		return
+	}
+	for _, o := range v.choices[depth].parts {
+		bound := sum + o.Cost + v.rest[depth+1]
+		if bound > st.limit() {
+			st.next = min(st.next, bound)
+			return // the parts are sorted: what follows costs no less
+		}
+		extra, ok := beside(v.p, parts, o)
+		if !ok {
+			continue
+		}
+		if bound+extra > st.limit() {
+			st.next = min(st.next, bound+extra)
+			continue
+		}
+		st.combine(v, append(parts, o), sum+o.Cost+extra)
+	}
+}
+
+// keep adds a trial to those kept, in the order of cost, unless it costs too
+// much or one of them is better whatever stands before and after. What takes
+// longest to find out is counted last.
+func (st *stage) keep(t *trial) {
+	for _, count := range []func(*trial){func(*trial) {}, t.desk.listen, t.desk.drowned} {
+		count(t)
+		if st.beaten(t) {
+			return
+		}
+		if t.cost > st.limit() {
+			st.next = min(st.next, t.cost)
+			return
+		}
+	}
+	at, _ := slices.BinarySearchFunc(st.trials, t, func(a, b *trial) int {
+		if a.cost <= b.cost {
+			return -1 // behind those that cost the same
+		}
+		return 1
+	})
+	st.trials = slices.Insert(st.trials, at, t)
+}
+
+// beaten reports whether one of the trials kept is better than t whatever
+// stands before and after: it costs less by at least what it takes to go from
+// one to the other, at both ends of the passage. The first three are kept all
+// the same, as something to fall back on.
+func (st *stage) beaten(t *trial) bool {
+	if len(st.trials) < keepAtLeast || t.cost < st.trials[keepAtLeast-1].cost {
+		return false
+	}
+	for _, k := range st.trials {
+		if k.cost > t.cost {
+			break
+		}
+		if t.cost >= k.cost+st.apart(k, t) {
+			return true
+		}
+	}
+	return false
+}
+
+// apart is the most that two trials can differ in what it costs to come to
+// them from the passage before and to go on to the next.
+func (st *stage) apart(a, b *trial) int {
+	if a.desk != b.desk {
+		return never // who plays what is not the same
+	}
+	cost := (st.inMove + st.outOf) * a.knobs.differ(b.knobs)
+	for i, x := range a.parts {
+		y := b.parts[i]
+		if !x.played {
+			continue
+		}
+		if x.Host != y.Host {
+			cost += 2 * costMapChange
+		}
+		if x.Octave != y.Octave {
+			cost += 2 * costOctaveChange
+		}
+	}
+	return cost
+}
+
+// sift leaves only what is within the limit, and what no cheaper trial beats.
+func (st *stage) sift() {
+	all, limit := st.trials, st.limit()
+	st.trials = nil
+	for _, t := range all {
+		switch {
+		case t.cost > limit:
+			st.next = min(st.next, t.cost)
+		case !st.beaten(t):
+			st.trials = append(st.trials, t)
+		}
+	}
+}

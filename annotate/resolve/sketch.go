@@ -1,0 +1,258 @@
+package resolve
+
+import (
+	"cmp"
+	"slices"
+
+	"stopgap/annotate/passage"
+	"stopgap/registry"
+)
+
+// A sketch is one host and octave for an ask, with the ways of giving each
+// voice there: on the host itself, and by every path that can lend to it.
+type sketch struct {
+	r      *resolver
+	k      *ask
+	host   *registry.Division
+	octave int
+	base   int     // what the host and the octave cost
+	fits   [][]fit // for each voice, cheapest first; what paths cost is not in them
+	rest   []int   // what the voices from each one on cost at least
+	number int     // among the sketches of the ask
+}
+
+// sketch makes a sketch; nil where the feet would take a hand's part without
+// having all its keys.
+func (r *resolver) sketch(k *ask, host *registry.Division, octave int) *sketch {
+	s := &sketch{r: r, k: k, host: host, octave: octave}
+	s.base = r.hostCost(k, host)
+	if octave != 0 {
+		s.base += costOctave * max(octave, -octave)
+		if k.asked.Division != passage.Pedal {
+			s.base += costHandOctave
+		}
+		if k.brief {
+			s.base += costBriefOctave
+		}
+	}
+	if k.asked.Swells && !host.Enclosed && len(k.lines) > 0 {
+		s.base += costNotEnclosed
+	}
+	if k.asked.Tremming && !r.organ.HasTremulant(host) {
+		s.base += costNoTremulant
+	}
+	off := s.offKeys()
+	if k.swapped && off > 0 {
+		return nil
+	}
+	s.base += off
+	return s
+}
+
+// fill finds the ways of giving each voice; ok is false where the feet would
+// take a hand's part without having all its pitches.
+func (s *sketch) fill() (ok bool) {
+	re := reach{r: s.r, host: s.host, octave: s.octave, paths: s.r.paths(s.host)}
+	s.rest = make([]int, len(s.k.voice)+1)
+	for _, w := range s.k.voice {
+		f := re.every(w)
+		if s.k.swapped {
+			f = slices.DeleteFunc(f, func(f fit) bool { return f.pick.Missing })
+		}
+		if len(f) == 0 {
+			return false
+		}
+		slices.SortStableFunc(f, func(a, b fit) int { return cmp.Compare(a.cost, b.cost) })
+		s.fits = append(s.fits, f)
+	}
+	for i := len(s.fits) - 1; i >= 0; i-- {
+		s.rest[i] = s.rest[i+1] + s.fits[i][0].cost
+	}
+	return true
+}
+
+// options lists the ways in which the organ can give what is asked of one
+// division, cheapest first: those that cost at most slack more than the
+// cheapest, and that do as the pins say. cut is what any way that is left out
+// costs at least.
+func (r *resolver) options(k *ask, slack int, pins []*fixed) (parts []*Part, cut int) {
+	o := &optionSearch{r: r, k: k, slack: slack, pins: pins, least: never, cut: never}
+	for _, s := range r.sketches(k) {
+		if slices.ContainsFunc(pins, func(f *fixed) bool { return !f.place(s.host, s.octave) }) {
+			continue
+		}
+		if s.base > o.limit() {
+			o.cut = min(o.cut, s.base)
+			continue
+		}
+		if !s.fill() {
+			continue
+		}
+		o.s = s
+		o.picks = make([]*Pick, len(s.fits))
+		o.choose(0, s.base, nil)
+	}
+	return o.result()
+}
+
+// sketches are the hosts and octaves for an ask, the cheapest first.
+func (r *resolver) sketches(k *ask) []*sketch {
+	var out []*sketch
+	for _, host := range r.hosts(k.asked.Division) {
+		for _, octave := range k.octaves() {
+			if s := r.sketch(k, host, octave); s != nil {
+				s.number = len(out)
+				out = append(out, s)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *sketch) int { return cmp.Compare(a.base, b.base) })
+	return out
+}
+
+// An optionSearch goes through the sketches of an ask by branch and bound.
+type optionSearch struct {
+	r     *resolver
+	k     *ask
+	s     *sketch
+	slack int
+	pins  []*fixed
+	picks []*Pick
+	least int // of the parts found
+	cut   int
+	found []numbered
+}
+
+type numbered struct {
+	part   *Part
+	sketch int
+}
+
+func (o *optionSearch) limit() int { return min(o.least+o.slack, never) }
+
+// choose goes on to the voice numbered i, with the paths used so far.
+func (o *optionSearch) choose(i, cost int, used []*Path) {
+	s := o.s
+	if i == len(s.fits) {
+		if slices.ContainsFunc(o.pins, func(f *fixed) bool { return !f.whole(o.picks) }) {
+			return
+		}
+		o.add(s.part(o.picks, used, cost))
+		return
+	}
+	for n := range s.fits[i] {
+		f := &s.fits[i][n]
+		if cost+f.cost+s.rest[i+1] > o.limit() {
+			o.cut = min(o.cut, cost+f.cost+s.rest[i+1])
+			return // the fits are sorted: what follows costs no less
+		}
+		if f.pick.drawnAlready(o.picks[:i]) {
+			continue // one stop cannot be two voices
+		}
+		if slices.ContainsFunc(o.pins, func(p *fixed) bool { return !p.draws(&f.pick) }) {
+			continue
+		}
+		paths, more, ok := with(used, &f.pick)
+		if !ok {
+			continue
+		}
+		if cost+f.cost+more+s.rest[i+1] > o.limit() {
+			o.cut = min(o.cut, cost+f.cost+more+s.rest[i+1])
+			continue
+		}
+		o.picks[i] = &f.pick
+		o.choose(i+1, cost+f.cost+more, paths)
+	}
+}
+
+func (o *optionSearch) add(p *Part) {
+	if p.Cost > o.limit() {
+		o.cut = min(o.cut, p.Cost)
+		return
+	}
+	o.least = min(o.least, p.Cost)
+	o.found = append(o.found, numbered{p, o.s.number})
+}
+
+// result are the parts found that are within the slack of the cheapest, in
+// the order of cost, and in that of hosts and octaves where they cost the same.
+func (o *optionSearch) result() ([]*Part, int) {
+	slices.SortStableFunc(o.found, func(a, b numbered) int {
+		return cmp.Or(cmp.Compare(a.part.Cost, b.part.Cost), cmp.Compare(a.sketch, b.sketch))
+	})
+	var parts []*Part
+	for _, f := range o.found {
+		if f.part.Cost > o.limit() {
+			o.cut = min(o.cut, f.part.Cost)
+			break
+		}
+		parts = append(parts, f.part)
+	}
+	return parts, o.cut
+}
+
+// drawnAlready reports whether a pick of a stop or two would draw what earlier
+// picks draw.
+func (p *Pick) drawnAlready(earlier []*Pick) bool {
+	if len(p.Stops) > 2 || isGroupWord(p.Voice) {
+		return false
+	}
+	for _, q := range earlier {
+		for _, c := range q.Stops {
+			if slices.ContainsFunc(p.Stops, func(x Chosen) bool { return x.Stop == c.Stop }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// losesShared reports whether all voices of a solo are left out that are asked
+// for at one pitch.
+func (k *ask) losesShared(picks []*Pick) bool {
+	for i, w := range k.voice {
+		if !w.solo || !w.shared || w.pitch.IsZero() || isGroupWord(w.voice) || !picks[i].Missing {
+			continue
+		}
+		kept := false
+		for n, other := range k.voice {
+			kept = kept || other.pitch == w.pitch && !picks[n].Missing
+		}
+		if !kept {
+			return true
+		}
+	}
+	return false
+}
+
+// drawsNothing reports whether no stop and no coupler is drawn for a part.
+func (p *Part) drawsNothing() bool {
+	return !slices.ContainsFunc(p.Picks, func(x Pick) bool { return len(x.Stops) > 0 || x.Joined != nil })
+}
+
+// part makes a part of a combination.
+func (s *sketch) part(picks []*Pick, used []*Path, cost int) *Part {
+	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, Cost: cost, played: len(s.k.lines) > 0, ask: s.k}
+	p.Picks = make([]Pick, len(picks))
+	for i, pick := range picks {
+		p.Picks[i] = *pick
+	}
+	for _, path := range used {
+		p.Lending = append(p.Lending, *path)
+	}
+	slices.SortStableFunc(p.Lending, func(a, b Path) int {
+		return cmp.Compare(s.r.board.couplerAt[a.Couplers[0]], s.r.board.couplerAt[b.Couplers[0]])
+	})
+	p.Cost += s.silentKeys(p)
+	if p.played && len(p.Picks) > 0 && p.drawsNothing() {
+		p.Cost += missAll
+	}
+	if s.k.losesShared(picks) {
+		p.Cost += missSoloPitch
+	}
+	s.r.board.number(p)
+	if best := s.r.canon[s.k.key]; best != nil && !samePlace(best, p) {
+		p.Cost += costTextChange
+	}
+	return p
+}

@@ -1,0 +1,240 @@
+package resolve
+
+import (
+	"stopgap/annotate/direction"
+	"stopgap/annotate/passage"
+	"stopgap/registry"
+	"stopgap/registry/division"
+)
+
+// A trial is one way of playing a passage: a part for each thing that is
+// asked, put together on the console.
+type trial struct {
+	desk  *desk
+	parts []*Part
+	drawn []bool // of each part: its stops are drawn, rather than those of another on its keyboard
+	knobs knobs
+	under *coupled
+	cost  int
+}
+
+// A desk is a passage made ready for trials, as it stands or with a hand and
+// the feet changing parts.
+type desk struct {
+	r       *resolver
+	p       *passage.Passage
+	swap    *swap              // nil where it is as it stands
+	places  []passage.Division // of the asks, as the score has them
+	asks    []*ask             // in the order of the passage
+	lines   []deskLine
+	hearing *hearing
+}
+
+// A deskLine is a line, with what the score wants to sound from its keyboard:
+// the parts asked for on it or coupled to it, and the divisions that are
+// coupled to it without being asked for.
+type deskLine struct {
+	played *passage.Played
+	part   int // -1 where nothing is asked
+	wanted []int
+	others []*registry.Division
+	every  bool // the whole organ is coupled to it
+}
+
+func (r *resolver) desk(p *passage.Passage) *desk {
+	d := &desk{r: r, p: p, swap: r.swapIn[p]}
+	for _, a := range p.Drawn {
+		if a.Division.Role == division.Every {
+			continue
+		}
+		d.asks = append(d.asks, r.askOf(p, a))
+		if d.swap != nil && d.swap.asked[a] != nil {
+			a = d.swap.asked[a]
+		}
+		d.places = append(d.places, a.Division)
+	}
+	for _, played := range p.Lines {
+		line := deskLine{played: played, part: d.askedOn(played.Division)}
+		for c := range coupledTo(p, played.Division) {
+			if c.Role == division.Every {
+				line.every = true
+			} else if i := d.askedOn(c); i >= 0 {
+				line.wanted = append(line.wanted, i)
+			} else if h := r.byRole(c.Role); h != nil {
+				line.others = append(line.others, h)
+			}
+		}
+		d.lines = append(d.lines, line)
+	}
+	return d
+}
+
+// askedOn is the number of what is asked of a division, -1 if nothing is.
+func (d *desk) askedOn(on passage.Division) int {
+	for i, k := range d.asks {
+		if k.asked.Division == on {
+			return i
+		}
+	}
+	return -1
+}
+
+// put puts parts together on the console: sum is what they cost beside one
+// another. What the lines hear is not counted yet.
+func (d *desk) put(parts []*Part, sum int) *trial {
+	t := &trial{desk: d, parts: parts, drawn: make([]bool, len(parts)), knobs: d.r.board.empty(), cost: sum}
+	for i, p := range parts {
+		if p.Host == nil {
+			continue
+		}
+		owner := ownerOf(parts, p)
+		t.drawn[i] = owner == nil || owner == p || sameStops(owner, p)
+		if t.drawn[i] {
+			t.knobs.add(p.knobs)
+		}
+	}
+	d.couple(t)
+	return t
+}
+
+// listen adds what it costs that couplers bring stops to lines that did not
+// ask for them.
+func (d *desk) listen(t *trial) {
+	t.under = d.r.board.under(t.knobs)
+	for i := range d.lines {
+		t.cost += costStranger * d.strangers(t, i)
+	}
+}
+
+// ends are the divisions of the organ between which a coupler is asked for.
+func (d *desk) ends(t *trial, c passage.Coupling) (from, to *registry.Division) {
+	if i := d.askedOn(c.To); i >= 0 {
+		to = t.parts[i].Host
+	}
+	if c.From.Role == division.Every {
+		return nil, to
+	}
+	if i := d.askedOn(c.From); i >= 0 {
+		from = t.parts[i].Host
+	}
+	if from == nil {
+		from = d.r.byRole(c.From.Role)
+	}
+	return from, to
+}
+
+// couple draws the couplers that the score asks for, between the homes of the
+// divisions that it names.
+func (d *desk) couple(t *trial) {
+	var wanting []passage.Coupling
+	for _, c := range d.p.Couplings {
+		from, to := d.ends(t, c)
+		switch {
+		case to == nil:
+		case c.From.Role == division.Every:
+			d.coupleEvery(t, to)
+		case from == nil || from == to && c.Octave == 0:
+		default:
+			if k := d.r.coupler(from, to, c.Octave); k != nil {
+				t.knobs.draw(d.r.board.couplerAt[k])
+			} else {
+				wanting = append(wanting, c)
+			}
+		}
+	}
+	for _, c := range wanting {
+		if from, to := d.ends(t, c); d.r.chain(t.knobs, from, to, c.Octave) == nil {
+			t.cost += costNoCoupler
+		}
+	}
+}
+
+// chain is how a division reaches another's keyboard through couplers that
+// are drawn and carry on, nil if it does not.
+func (r *resolver) chain(k knobs, from, to *registry.Division, octave int) []*registry.Coupler {
+	if to.Keyboard == nil {
+		return nil
+	}
+	for _, x := range r.board.under(k).from(to.Keyboard) {
+		if x.sound.Stop.Division == from && x.sound.Octave == octave && len(x.sound.Via) > 0 {
+			return x.sound.Via
+		}
+	}
+	return nil
+}
+
+// coupleEvery brings the whole organ to a keyboard, as a tutti asks.
+func (d *desk) coupleEvery(t *trial, to *registry.Division) {
+	for _, k := range d.r.organ.Couplers {
+		if k.To != to || k.From == to || k.Octave != 0 || k.UnisonOff || !t.joins(k.From) {
+			continue
+		}
+		t.knobs.draw(d.r.board.couplerAt[k])
+		if p := t.partAt(k.From); p == nil || len(p.Picks) == 0 {
+			stops, _, _ := d.r.expand(wanted{voice: direction.Voice{Group: direction.Full}, use: chorus}, k.From)
+			for _, st := range stops {
+				t.knobs.draw(d.r.board.stopAt[st])
+			}
+		}
+	}
+}
+
+// joins reports whether a division may join a tutti: nobody plays a colour of
+// its own on it.
+func (t *trial) joins(d *registry.Division) bool {
+	p := t.partAt(d)
+	return p == nil || len(p.Picks) == 0 || !p.played || p.ask.use == chorus
+}
+
+func (t *trial) partAt(d *registry.Division) *Part {
+	for _, p := range t.parts {
+		if p.Host == d {
+			return p
+		}
+	}
+	return nil
+}
+
+// strangers counts the stops that couplers bring to a line that did not ask
+// for them.
+func (d *desk) strangers(t *trial, line int) int {
+	l := &d.lines[line]
+	if l.part < 0 || t.parts[l.part].Host == nil || l.every {
+		return 0
+	}
+	n := 0
+	for _, x := range t.under.from(t.parts[l.part].Host.Keyboard) {
+		if t.knobs.has(x.stop) && !d.wants(t, l, x.sound.Stop.Division) {
+			n++
+		}
+	}
+	return n
+}
+
+// wants reports whether the score wants a division to sound from a line's
+// keyboard: its own, those that lend to it, and those that are coupled to it,
+// one over another.
+func (d *desk) wants(t *trial, l *deskLine, on *registry.Division) bool {
+	for _, i := range l.wanted {
+		p := t.parts[i]
+		if p.Host == on {
+			return true
+		}
+		for _, path := range p.Lending {
+			if path.From == on {
+				return true
+			}
+		}
+		for n := range p.Picks {
+			if j := p.Picks[n].Joined; j != nil && j.From == on {
+				return true
+			}
+		}
+	}
+	for _, other := range l.others {
+		if other == on {
+			return true
+		}
+	}
+	return false
+}
