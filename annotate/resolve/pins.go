@@ -207,7 +207,9 @@ func CheckPins(asked *passage.Score, organ *registry.Organ, opts Options) error 
 				continue
 			}
 			k := r.askOf(p, a)
-			if parts, _ := r.options(k, 0, r.fixed[fixedKey{p, a.Division}]); len(parts) > 0 {
+			free, _ := r.options(k, 0, nil)
+			parts, _ := r.options(k, 0, r.fixed[fixedKey{p, a.Division}])
+			if len(parts) > 0 && (!r.leavesKeys(parts[0]) || len(free) > 0 && r.leavesKeys(free[0])) {
 				continue
 			}
 			if _, err := r.pinned(p, k); err != nil {
@@ -216,6 +218,12 @@ func CheckPins(asked *passage.Score, organ *registry.Organ, opts Options) error 
 		}
 	}
 	return nil
+}
+
+// leavesKeys reports whether keys are pressed that are not on the keyboard.
+func (r *resolver) leavesKeys(p *Part) bool {
+	s := r.sketch(p.ask, p.Host, p.Octave)
+	return s == nil || s.offKeys() > 0
 }
 
 // choices are the parts of a division in a passage: those that its pins
