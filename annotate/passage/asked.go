@@ -47,9 +47,10 @@ type Passage struct {
 	Waiting   []*Asked // the others that something is drawn on or prepared
 	Couplings []Coupling
 	FeetOff   bool // "manuals only"
-	// Resumes is the passage whose registration comes back here although no
-	// text says so: at a second ending that before the first ending, at a coda
-	// that where the player left for it. It is nil elsewhere.
+	// Resumes is the passage whose registration comes back here, before what the
+	// texts change, although none says so: at a second ending that before the
+	// first ending, at a coda that where the player left for it. It is nil
+	// elsewhere.
 	Resumes *Passage
 }
 
@@ -60,6 +61,8 @@ type Played struct {
 	Role     Role
 	Level    string    // how loud it begins by the dynamics: "", "pp" … "ff"
 	Notes    []Pressed // in time order; empty where the line rests
+
+	came moment // when it came to the division
 }
 
 // Pressed is one note as a key.
@@ -86,7 +89,8 @@ type Asked struct {
 	Proposed bool              // the print names no stops; they are proposed from its dynamics
 	Swells   bool              // a hairpin, a crescendo in words or a box direction moves it during the passage
 
-	said moment // when a text gave the level
+	said   moment // when a text gave the level
+	listed moment // when its stops were last listed
 }
 
 // Coupling is a coupler that is asked for.

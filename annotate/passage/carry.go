@@ -154,6 +154,7 @@ func (w *walk) times(asking []*Text) []moment {
 
 // step carries the texts of one moment.
 func (w *walk) step(t moment, now []*Text) {
+	w.state.now = t
 	if _, leaves := w.jumps.leave[t]; leaves {
 		w.jumps.leave[t] = left{w.state.clone(), w.open}
 	}
@@ -236,13 +237,13 @@ func (s *state) fill(p *Passage) {
 	p.FeetOff = s.feetOff
 	p.Couplings = slices.Clone(s.couplings)
 	for _, line := range []Line{RH, LH, Feet} {
-		p.Lines = append(p.Lines, &Played{Line: line, Division: s.at(line), Role: s.drawn[s.at(line)].role})
+		p.Lines = append(p.Lines, &Played{Line: line, Division: s.at(line), Role: s.drawn[s.at(line)].role, came: s.came(line)})
 	}
 	for _, d := range s.order {
 		r := s.drawn[d]
 		p.Drawn = append(p.Drawn, &Asked{
 			Division: d, Voices: slices.Clone(r.voices), Without: r.without, Prepared: r.prepared,
-			Box: r.box, Tremming: r.trem, Level: r.level, said: r.levelAt,
+			Box: r.box, Tremming: r.trem, Level: r.level, said: r.levelAt, listed: r.setAt,
 		})
 	}
 	s.tutti(p)

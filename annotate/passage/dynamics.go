@@ -144,7 +144,7 @@ var near = musicxml.Whole(1)
 // levelOf is how loud a line is to be at the start of a span, and since when
 // that is said: the last mark at its staff that stands there or before, or one
 // right behind. A mark under the right hand's staff stands between the hands
-// and is for both; the feet take theirs from the hands where they have none.
+// and is for both; a hand that has none goes with the other.
 func (d *dynamics) levelOf(line Line, span Span) (level string, since musicxml.Time, ok bool) {
 	take := func(marks []dynamic) {
 		if m, found := markAt(marks, span); found && (!ok || since.Less(m.at)) {
@@ -161,11 +161,9 @@ func (d *dynamics) levelOf(line Line, span Span) (level string, since musicxml.T
 			take(d.below[s])
 		}
 	}
-	if !ok && line != Both {
-		for _, h := range []Line{RH, LH} {
-			for _, s := range d.layout.AllOf(h) {
-				take(d.marks[s])
-			}
+	if !ok && (line == RH || line == LH) {
+		for _, s := range d.layout.AllOf(other(line)) {
+			take(d.marks[s])
 		}
 	}
 	return level, since, ok

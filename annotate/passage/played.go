@@ -38,22 +38,33 @@ func (p *Passage) play(l *Layout, d *dynamics) {
 	p.settleLevels(d)
 }
 
-// settleLevels takes how loud the lines are from the dynamics, where no text
-// has said it since, and whether they swell.
+// settleLevels takes how loud the lines are from the dynamics, and whether they
+// swell. A dynamic counts that stands where the line came to its manual, or the
+// stops were listed, or later: an older one was meant for what was before.
 func (p *Passage) settleLevels(d *dynamics) {
 	since := map[Division]moment{}
+	hands := ""
 	for _, line := range p.Lines {
 		a := p.Asked(line.Division)
-		level, at, ok := d.levelOf(line.Line, p.Span)
-		if ok {
-			line.Level = level
-		}
-		before, known := since[line.Division]
-		if ok && !at.Less(a.said) && (!known || before.Less(at)) {
-			a.Level, since[line.Division] = level, at
-		}
-		if a.Box == "opening" || a.Box == "closing" || d.moves(line.Line, p.Span) {
+		if d.moves(line.Line, p.Span) || a.Box == "opening" || a.Box == "closing" {
 			a.Swells = true
+		}
+		level, at, ok := d.levelOf(line.Line, p.Span)
+		switch {
+		case ok && (at.Less(line.came) || at.Less(a.listed)):
+			continue
+		case ok:
+			line.Level = level
+			if line.Line != Feet {
+				hands = level
+			}
+		case line.Line == Feet && a.Level == "":
+			// The feet have no dynamics of their own: they go with the hands.
+			line.Level, a.Level = hands, hands
+			continue
+		}
+		if before, known := since[line.Division]; ok && !at.Less(a.said) && (!known || before.Less(at)) {
+			a.Level, since[line.Division] = level, at
 		}
 	}
 }
@@ -75,7 +86,7 @@ func (p *Passage) keepSounding() {
 	}
 	all := heard[every]
 	p.Drawn = slices.DeleteFunc(p.Drawn, func(a *Asked) bool {
-		if heard[a.Division] || all && a.Division.Role != division.None {
+		if heard[a.Division] || all && a.Division.Role != division.None && a.Division != Pedal {
 			return false
 		}
 		if len(a.Voices) > 0 || len(a.Prepared) > 0 || a.Box != "" {

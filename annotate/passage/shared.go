@@ -63,7 +63,7 @@ func (t *Text) feet() (on, off bool) {
 
 // giveToFeet finds the notes of the shared staff that the feet play in the
 // spans: those of the lowest voice. Where no text ever says "Man.", a span
-// ends where that voice falls silent.
+// ends where that voice falls silent, or gives way to one that the hand played.
 func (l *Layout) giveToFeet(spans []Span, told bool) {
 	l.feet = map[*musicxml.Note]bool{}
 	all := l.Shared.notes().notes
@@ -73,13 +73,18 @@ func (l *Layout) giveToFeet(spans []Span, told bool) {
 			i++
 		}
 		end := sp.Start // of what the feet have played so far
+		var line footLine
 		for i < len(all) && all[i].Onset.Less(sp.End) {
 			// One measure of the span at a time: voices are numbered by measure.
 			first := i
 			for i < len(all) && all[i].Measure == all[first].Measure && all[i].Onset.Less(sp.End) {
 				i++
 			}
-			for _, n := range lowestVoice(all[first:i]) {
+			lowest := lowestVoice(all[first:i])
+			if !told && !line.goesOn(lowest) {
+				break
+			}
+			for _, n := range lowest {
 				if !told && end.Less(n.Onset) {
 					break
 				}
@@ -89,6 +94,7 @@ func (l *Layout) giveToFeet(spans []Span, told bool) {
 			if !told && i < len(all) && end.Less(all[i].Onset) {
 				break
 			}
+			line = lineOf(all[first:i], l.feet)
 		}
 		if !told && sp.Start.Less(end) && end.Less(sp.End) {
 			sp.End = end
@@ -97,6 +103,49 @@ func (l *Layout) giveToFeet(spans []Span, told bool) {
 	}
 	l.Spans = joined(l.Spans)
 }
+
+// A footLine is how a measure ends: the last key of the feet, and of the voices
+// above.
+type footLine struct {
+	began bool
+	voice string
+	feet  int
+	hand  []int
+}
+
+func lineOf(notes []*musicxml.Note, feet map[*musicxml.Note]bool) footLine {
+	line := footLine{}
+	last := map[string]int{}
+	for _, n := range notes {
+		if feet[n] {
+			line.began, line.voice, line.feet = true, n.Voice, n.Pitch.MIDI()
+		} else {
+			last[n.Voice] = n.Pitch.MIDI()
+		}
+	}
+	for _, key := range last {
+		line.hand = append(line.hand, key)
+	}
+	return line
+}
+
+// goesOn reports whether the lowest voice of the next measure goes on from the
+// feet's: it has the same number, or begins nearer to the feet's last key than
+// to any of the hand's.
+func (f footLine) goesOn(next []*musicxml.Note) bool {
+	if !f.began || len(next) == 0 || next[0].Voice == f.voice {
+		return true
+	}
+	first := next[0].Pitch.MIDI()
+	for _, key := range f.hand {
+		if abs(first-key) < abs(first-f.feet) {
+			return false
+		}
+	}
+	return true
+}
+
+func abs(n int) int { return max(n, -n) }
 
 // lowestVoice are the notes of a measure in one staff that belong to the lowest
 // voice, by onset: of two and more voices the one that lies lowest, and of two

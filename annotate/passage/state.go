@@ -19,8 +19,10 @@ type state struct {
 	order     []Division // the divisions in the order in which they were first named
 	couplings []Coupling // never changed in place
 	rh, lh    Division   // where the hands play
-	told      bool       // some text has said where the hands play
-	feetOff   bool       // "manuals only"
+	rhAt      moment     // since when
+	lhAt      moment
+	told      bool // some text has said where the hands play
+	feetOff   bool // "manuals only"
 	lang      string
 	numbers   map[int]division.Role // what the score says that its numbered manuals are
 
@@ -50,6 +52,17 @@ func (s *state) at(line Line) Division {
 	return s.rh
 }
 
+// came is when a line came to where it plays.
+func (s *state) came(line Line) moment {
+	switch line {
+	case RH:
+		return s.rhAt
+	case LH:
+		return s.lhAt
+	}
+	return moment{}
+}
+
 // apart reports whether the hands play in different places.
 func (s *state) apart() bool { return s.rh != s.lh }
 
@@ -72,14 +85,14 @@ func (s *state) change(d Division, r registration) {
 // move sends lines to a division.
 func (s *state) move(lines []Line, d Division) {
 	for _, line := range lines {
-		switch line {
-		case RH, Both:
-			s.rh, s.told = d, true
-		case LH:
-			s.lh, s.told = d, true
-		}
-		if line == Both {
-			s.lh = d
+		for _, hand := range handsIn(line) {
+			s.told = s.told || hand != Feet
+			if hand == RH && s.rh != d {
+				s.rh, s.rhAt = d, s.now
+			}
+			if hand == LH && s.lh != d {
+				s.lh, s.lhAt = d, s.now
+			}
 		}
 	}
 	s.change(d, s.drawn[d])
@@ -138,8 +151,11 @@ func (s *state) carry(st direction.Statement, hands []Line) {
 	r := s.drawn[d]
 	switch st.Verb {
 	case direction.Set:
+		if r.setAt == s.now && r.drawnAt != s.texts && r.hasAll(st.Voices) {
+			break // a text beside the one that listed the stops names some of them
+		}
 		r = r.set(st.Voices)
-		r.drawnAt = s.texts
+		r.drawnAt, r.setAt = s.texts, s.now
 		s.change(d, r)
 	case direction.Add:
 		r = r.add(st.Voices)
@@ -155,6 +171,10 @@ func (s *state) carry(st direction.Statement, hands []Line) {
 	case direction.Prep:
 		s.change(d, r.prepare(st.Voices))
 	case direction.Couple:
+		if pedal := s.drawn[Pedal]; st.To == division.Pedal && pedal.role == Solo && pedal.drawnAt != s.texts {
+			pedal.role = "" // "Ped. solo" was the pedal alone
+			s.change(Pedal, pedal)
+		}
 		s.couple(Coupling{From: d, To: s.coupledTo(st.To, d, here), Octave: st.Octave})
 	case direction.Uncouple:
 		s.uncouple(st, d, here)
@@ -197,6 +217,7 @@ func (s *state) restore(was *state) {
 	now := *s
 	*s = *was.clone()
 	s.texts, s.now = now.texts, now.now
+	s.rhAt, s.lhAt = s.now, s.now
 	for _, d := range now.order {
 		if r := s.drawn[d]; r.silent() {
 			s.change(d, now.drawn[d])

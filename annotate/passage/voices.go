@@ -23,7 +23,8 @@ type registration struct {
 	levelAt  moment
 	trem     bool
 	role     Role
-	drawnAt  int // the number of the text that last drew stops on it
+	drawnAt  int    // the number of the text that last drew stops on it
+	setAt    moment // when its stops were last listed
 }
 
 // set draws exactly these: what was there goes, what is prepared waits on.
@@ -41,6 +42,16 @@ func (r registration) set(voices []direction.Voice) registration {
 	}
 	r.trem, r.role = false, ""
 	return r
+}
+
+// hasAll reports whether all these are drawn already.
+func (r registration) hasAll(voices []direction.Voice) bool {
+	for _, v := range voices {
+		if !slices.ContainsFunc(r.voices, func(w direction.Voice) bool { return sameButForName(v, w) }) {
+			return false
+		}
+	}
+	return true
 }
 
 // add draws these as well.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -27,6 +26,11 @@ func runRead(c *console, args []string) int {
 	}
 	if err := oneOf("format", *format, "text", "json"); err != nil {
 		return c.fail("stopgap read: %v", err)
+	}
+	if rf.lang != "" {
+		if err := oneOf("lang", rf.lang, "en", "fr", "de", "nl", "it", "es"); err != nil {
+			return c.fail("stopgap read: %v", err)
+		}
 	}
 	if fs.Changed("text") {
 		return c.readTexts(*text, rf.lang)
@@ -53,9 +57,10 @@ func runRead(c *console, args []string) int {
 	case *plain:
 		err = readPlain(c.out, asked)
 	case *format == "json":
-		err = readJSON(c.out, asked)
+		err = readJSON(c.out, fs.Arg(0), doc.Score().Title, asked)
 	default:
-		err = readTable(c.out, asked)
+		t := &readTable{out: bufio.NewWriter(c.out), width: c.width, numbering: rf.numbering}
+		err = t.write(doc.Score().Title, asked)
 	}
 	return c.written(err)
 }
@@ -79,6 +84,7 @@ func (c *console) readTexts(text, lang string) int {
 	return c.written(out.Flush())
 }
 
+// staffID is the staff that a text stands at, "" for a heading.
 func staffID(t *passage.Text) string {
 	if t.Staff == nil {
 		return ""
@@ -91,94 +97,12 @@ func flat(s string) string {
 	return strings.NewReplacer("\r\n", `\n`, "\n", `\n`, "\r", `\n`, "\t", " ").Replace(s)
 }
 
+// readPlain writes one row for each printed text: measure, beat, staff, text
+// and normal form, with tabs between them.
 func readPlain(w io.Writer, asked *passage.Score) error {
 	out := bufio.NewWriter(w)
 	for _, t := range asked.Texts {
 		fmt.Fprintf(out, "%s\t%s\t%s\t%s\t%s\n", t.Place.Measure, t.Place.Beat.Decimal(), staffID(t), flat(t.Text), t.Reading.NormalForm())
 	}
 	return out.Flush()
-}
-
-func readTable(w io.Writer, asked *passage.Score) error {
-	out := bufio.NewWriter(w)
-	if len(asked.Layout.Staves) == 0 {
-		fmt.Fprintln(out, "There is no organ part in this score.")
-		return out.Flush()
-	}
-	for _, s := range asked.Layout.Staves {
-		fmt.Fprintf(out, "%s %s: %s\n", s.ID(), lineWords[s.Line], join(s.Evidence))
-	}
-	if asked.Layout.Shared != nil {
-		fmt.Fprintf(out, "%s also holds the pedal part, from Ped. to Man.\n", asked.Layout.Shared.ID())
-	}
-	for _, p := range asked.Passages {
-		if len(p.Texts) == 0 {
-			continue
-		}
-		fmt.Fprintf(out, "\nMeasure %s, beat %s\n", p.From.Measure, p.From.Beat.Printed())
-		for _, t := range p.Texts {
-			where := staffID(t)
-			if where == "" {
-				where = string(t.Source)
-			}
-			fmt.Fprintf(out, "  %-8s %s\n  %8s = %s\n", where, strings.ReplaceAll(t.Text, "\n", " / "), "", t.Reading.NormalForm())
-			for _, u := range t.Reading.Unread {
-				fmt.Fprintf(out, "  %8s not understood: %q\n", "", u.Text)
-			}
-		}
-		for _, line := range p.Lines {
-			fmt.Fprintf(out, "  in force %-5s %s\n", line.Line, inForce(p, line))
-		}
-	}
-	return out.Flush()
-}
-
-// inForce is what a line has at its place: the division and what is drawn on
-// it and on what is coupled to it.
-func inForce(p *passage.Passage, line *passage.Played) string {
-	text := line.Division.String()
-	if a := p.Asked(line.Division); a != nil && len(a.Voices) > 0 {
-		text += ": " + voices(a)
-	}
-	for _, c := range p.Couplings {
-		if c.To == line.Division {
-			text += " + " + c.From.String()
-			if a := p.Asked(c.From); a != nil && len(a.Voices) > 0 {
-				text += " (" + voices(a) + ")"
-			}
-		}
-	}
-	return text
-}
-
-func voices(a *passage.Asked) string {
-	var out []string
-	for _, v := range a.Voices {
-		out = append(out, v.String())
-	}
-	return strings.Join(out, ", ")
-}
-
-func readJSON(w io.Writer, asked *passage.Score) error {
-	type row struct {
-		Measure string   `json:"measure"`
-		Beat    float64  `json:"beat"`
-		Staff   string   `json:"staff"`
-		Source  string   `json:"source"`
-		Text    string   `json:"text"`
-		Reading string   `json:"reading"`
-		Unread  []string `json:"unread"`
-	}
-	rows := []row{}
-	for _, t := range asked.Texts {
-		r := row{t.Place.Measure, t.Place.Beat.Float64(), staffID(t), string(t.Source), t.Text, t.Reading.NormalForm(), []string{}}
-		for _, u := range t.Reading.Unread {
-			r.Unread = append(r.Unread, u.Text)
-		}
-		rows = append(rows, r)
-	}
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(rows)
 }
