@@ -203,6 +203,9 @@ func (r *reader) divisionBox(roles []division.Role, after int) (where []division
 	if !enclosable(roles[0]) || r.mark(after) != "" || !r.is(after, classBoxState) && !r.is(after, classHalf) {
 		return nil, "", 0
 	}
+	if r.at(after).token.text == "cl" && roles[0] != division.Swell {
+		return nil, "", 0 // "Ch. Cl.": the Clarinet; only of a Swell does it say closed
+	}
 	state, next = r.boxState(after)
 	if state == "" || r.divisionFollows(next) && r.is(after, classAt) || r.voicesFollow(next) {
 		return nil, "", 0

@@ -76,8 +76,13 @@ func (r *reader) readHand() bool {
 	}
 	var role *Statement
 	for k := first; k < first+2 && r.is(k, classRole) && !(r.is(k, classDivision) && r.voicesFollow(k+1)); k++ {
-		if after := r.skip(k+1, classAt, classOn); after > k+1 && r.divisionFollows(after) {
-			role, first = &Statement{Verb: Lead, State: r.value(k, classRole)}, k+1 // "R.H. solo on Sw."
+		after := r.skip(k+1, classAt, classOn)
+		said := after > k+1 // "R.H. solo on Sw.", "R.H. solo: Sw. Oboe", "R.H. solo Sw. Oboe"
+		if r.mark(after) == markColon {
+			after, said = r.skip(after+1, classAt, classOn), true
+		}
+		if r.divisionFollows(after) && !r.startsPair(after) && (said || !r.startsPair(k)) {
+			role, first = &Statement{Verb: Lead, State: r.value(k, classRole)}, k+1
 		}
 	}
 	j := r.skip(first, classAt, classTo, classOn, classOf, classNeutral)
