@@ -195,7 +195,7 @@ func (f *fixed) whole(picks []*Pick) bool {
 
 // CheckPins reports why a pin cannot be played on the organ, nil if all can.
 func CheckPins(asked *passage.Score, organ *registry.Organ, opts Options) error {
-	r := newResolver(organ, asked.Lang, opts.Numbering)
+	r := newResolver(organ, asked.Lang, opts.NumberingOf(asked))
 	r.few, r.prefer, r.writtenFor = opts.Few, opts.Prefer, opts.WrittenFor
 	passages := r.follow(asked.Passages)
 	if err := r.place(passages, opts.Pins); err != nil {

@@ -22,6 +22,9 @@ type Plan struct {
 	asking    *resolver // for questions about the plan
 }
 
+// Numbering is what the numbers of manuals were taken to mean.
+func (p *Plan) Numbering() Numbering { return p.numbering }
+
 // A Setting is how one passage is played.
 type Setting struct {
 	Passage      *passage.Passage

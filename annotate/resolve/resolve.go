@@ -11,7 +11,7 @@ import (
 
 // Options are what the player says about how to resolve.
 type Options struct {
-	Numbering  Numbering // "" takes the usual one for the score's language
+	Numbering  Numbering // "" takes what the score tells, else the usual one for its language
 	Few        bool      // as few changes by hand as can be
 	Prefer     Preference
 	TwoVoices  bool            // where the feet take a hand's part, they may take two voices of it
@@ -96,7 +96,7 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 
 // Resolve plans the whole score on the organ.
 func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
-	r := newResolver(organ, asked.Lang, opts.Numbering)
+	r := newResolver(organ, asked.Lang, opts.NumberingOf(asked))
 	r.few, r.prefer, r.twoVoices, r.layout, r.writtenFor = opts.Few, opts.Prefer, opts.TwoVoices, asked.Layout, opts.WrittenFor
 	plan := &Plan{Organ: organ, Asked: asked, numbering: r.numbering}
 	passages := r.prepare(asked, opts.Pins)

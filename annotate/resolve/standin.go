@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync"
 
+	"stopgap/annotate/passage"
 	"stopgap/registry"
 	"stopgap/registry/division"
 )
@@ -57,6 +58,18 @@ func NumberingOf(lang string) Numbering {
 		return MainFirst
 	}
 	return FromBottom
+}
+
+// NumberingOf is what the player says, else what the score itself tells, else
+// the usual one for its language.
+func (o Options) NumberingOf(asked *passage.Score) Numbering {
+	switch {
+	case o.Numbering != "":
+		return o.Numbering
+	case asked.Numbering.Order != "":
+		return Numbering(asked.Numbering.Order)
+	}
+	return NumberingOf(asked.Lang)
 }
 
 // numbered is the division that a numbered manual means on this organ, nil

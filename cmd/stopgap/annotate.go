@@ -11,6 +11,7 @@ import (
 
 	"stopgap/annotate"
 	"stopgap/annotate/passage"
+	"stopgap/annotate/resolve"
 	"stopgap/musicxml"
 	"stopgap/registry"
 )
@@ -255,6 +256,13 @@ func summarise(w io.Writer, name string, r *annotate.Result) {
 	if l.Shared != nil {
 		fmt.Fprintf(w, "  %s also holds the pedal part, from Ped. to Man.\n", l.Shared.ID())
 	}
+	if r.Plan.Asked.Numbering.Used {
+		flag := r.Plan.Numbering()
+		if flag == (resolve.Options{}).NumberingOf(r.Plan.Asked) {
+			flag = "" // it says no more than the score or custom
+		}
+		fmt.Fprintf(w, "  %s\n", numbersText(r.Plan.Asked, string(flag)))
+	}
 	for _, m := range r.Marks {
 		p := m.Staff.Part.Place(m.Time)
 		fmt.Fprintf(w, "  measure %s, beat %s: %s\n", p.Measure, p.Beat.Printed(), m.Text)
@@ -270,7 +278,10 @@ func printFinding(w io.Writer, indent, name string, f annotate.Finding) {
 	if f.Position.Line > 0 {
 		where = fmt.Sprintf("%s:%d:%d", name, f.Position.Line, f.Position.Column)
 	}
-	fmt.Fprintf(w, "%s%s: measure %s, beat %s: %s [%s]\n", indent, where, f.Place.Measure, f.Place.Beat.Printed(), f.Text, f.ID)
+	if f.Place.Measure != "" {
+		where += fmt.Sprintf(": measure %s, beat %s", f.Place.Measure, f.Place.Beat.Printed())
+	}
+	fmt.Fprintf(w, "%s%s: %s [%s]\n", indent, where, f.Text, f.ID)
 	for _, r := range f.Remedies {
 		fmt.Fprintf(w, "%s  - %s\n", indent, r)
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"stopgap/annotate/passage"
-	"stopgap/annotate/resolve"
 )
 
 // A readTable writes what a score asks for, to be read: which staff is whose,
@@ -75,34 +74,8 @@ func (t *readTable) head(s *passage.Score) {
 		t.row("", "It is for two manuals.")
 	}
 	if s.Numbering.Used {
-		t.row("", t.numbers(s))
+		t.row("", numbersText(s, t.numbering))
 	}
-}
-
-// numbers says what the numbers of the manuals mean, and what says so.
-func (t *readTable) numbers(s *passage.Score) string {
-	n := s.Numbering
-	order := map[passage.ManualOrder]string{passage.FromBottom: "from the bottom up", passage.MainFirst: "from the main manual on"}
-	told := n.String()
-	if told != "" {
-		told += ": " + n.Why + ". "
-	}
-	switch {
-	case t.numbering != "":
-		return told + "Manuals are numbered " + order[passage.ManualOrder(t.numbering)] + ", as --numbering says."
-	case told != "" && n.Order == "":
-		return strings.TrimSpace(told)
-	case told != "":
-		return told + "Others are numbered " + order[n.Order] + "."
-	case n.Order != "":
-		return "Manuals are numbered " + order[n.Order] + ": " + n.Why + "."
-	}
-	usual := passage.ManualOrder(resolve.NumberingOf(s.Lang))
-	where := "where nothing tells the country"
-	if name := languageNames[s.Lang]; name != "" {
-		where = "in " + name + " scores"
-	}
-	return "Manuals are numbered " + order[usual] + ", as is usual " + where + "; --numbering says otherwise."
 }
 
 // passage writes what is printed at the start of a passage and what is in
