@@ -40,18 +40,25 @@ func (r *resolver) hear(s *Setting, line *Line) *Difference {
 	if line.Part == nil || line.Keyboard == nil || len(line.Part.Asked.Voices) == 0 || len(line.Sounds) == 0 || len(line.Asked.Notes) == 0 {
 		return nil
 	}
-	printed := soundNotes(line.Asked.Notes, 0)
-	played := soundNotes(line.Asked.Notes, line.Octave)
-	var given []sound.Drawn
-	for _, x := range line.Sounds {
-		given = append(given, r.drawn(s, x))
-	}
 	asked := r.askedSound(s, line)
 	if len(asked) == 0 {
 		return nil
 	}
-	d := sound.Between(sound.Hear(given, played), sound.Hear(asked, printed))
+	h := r.ear(line.Asked)
+	d := sound.Between(h.heard(r.givenSound(s, line)), h.heard(asked))
 	return &Difference{sound.Tenths(d.Loudness), sound.Tenths(d.Brightness), sound.Tenths(d.Colour)}
+}
+
+// givenSound is what sounds on the organ where a line is played, against the
+// printed notes.
+func (r *resolver) givenSound(s *Setting, line *Line) []sound.Drawn {
+	var given []sound.Drawn
+	for _, x := range line.Sounds {
+		d := r.drawn(s, x)
+		d.Octave += line.Octave
+		given = append(given, d)
+	}
+	return given
 }
 
 // drawn is a sounding stop of the organ as it is heard, in its box.
@@ -129,7 +136,21 @@ func (r *resolver) soundAsked(v direction.Voice, pedal bool, original *registry.
 	if original != nil {
 		return r.soundOf(original)
 	}
-	return sound.Of(ordinaryStop(v, pedal, r.lang), sound.Options{})
+	key := meantKey{v.Group, v.Name, v.Pitch, pedal}
+	known := r.meant[key]
+	if known == nil {
+		known = sound.Of(ordinaryStop(v, pedal, r.lang), sound.Options{})
+		r.meant[key] = known
+	}
+	return known
+}
+
+// meantKey is what the meaning of a voice on an ordinary organ depends on.
+type meantKey struct {
+	group direction.Group
+	name  string
+	pitch pitch.Feet
+	pedal bool
 }
 
 // ordinaryStop is what a voice means on an ordinary organ.

@@ -18,11 +18,7 @@ func (l *Listener) Given(s *Setting, line *Line) (h sound.Heard, ok bool) {
 	if line.Keyboard == nil || len(line.Sounds) == 0 || len(line.Asked.Notes) == 0 {
 		return h, false
 	}
-	var given []sound.Drawn
-	for _, x := range line.Sounds {
-		given = append(given, l.r.drawn(s, x))
-	}
-	return sound.Hear(given, soundNotes(line.Asked.Notes, line.Octave)), true
+	return l.r.ear(line.Asked).heard(l.r.givenSound(s, line)), true
 }
 
 // Asked is how what is asked of a line would sound; ok is false where nothing
@@ -35,5 +31,5 @@ func (l *Listener) Asked(s *Setting, line *Line) (h sound.Heard, ok bool) {
 	if len(asked) == 0 {
 		return h, false
 	}
-	return sound.Hear(asked, soundNotes(line.Asked.Notes, 0)), true
+	return l.r.ear(line.Asked).heard(asked), true
 }

@@ -41,6 +41,8 @@ type resolver struct {
 
 	sounds     map[*registry.Stop]*sound.Stop
 	soundCosts map[soundKey]int
+	meant      map[meantKey]*sound.Stop
+	ears       map[*passage.Played]*ear
 	lends      map[*registry.Division][]*Path
 	fittings   map[fittingKey][]fittingStop
 	pairs      map[pairKey]int
@@ -75,6 +77,8 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 		organ: organ, lang: lang, numbering: numbering,
 		sounds:     map[*registry.Stop]*sound.Stop{},
 		soundCosts: map[soundKey]int{},
+		meant:      map[meantKey]*sound.Stop{},
+		ears:       map[*passage.Played]*ear{},
 		lends:      map[*registry.Division][]*Path{},
 		fittings:   map[fittingKey][]fittingStop{},
 		pairs:      map[pairKey]int{},

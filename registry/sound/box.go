@@ -1,6 +1,9 @@
 package sound
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // UsualStrength is what an ordinary swell box takes off at 1 kHz when it is
 // shut, in dB; from memory, see box.tsv.
@@ -34,10 +37,18 @@ func (b Box) Attenuation(hz float64) float64 {
 }
 
 // gains are the parts of the power that the box lets through, band by band:
-// within a third of an octave it is taken as even.
-func (b Box) gains() (g Powers) {
+// within a third of an octave it is taken as even. An organ has few boxes, and
+// they few positions.
+func (b Box) gains() *Powers {
+	if known, ok := boxGains.Load(b); ok {
+		return known.(*Powers)
+	}
+	g := new(Powers)
 	for band := range g {
 		g[band] = Power(-b.Attenuation(BandCentre(band)))
 	}
+	boxGains.Store(b, g)
 	return g
 }
+
+var boxGains sync.Map // of *Powers by Box
