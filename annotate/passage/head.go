@@ -110,6 +110,9 @@ func (t *Text) registers(c *musicxml.Credit, largest bool) bool {
 		points++
 	}
 	points -= len(t.Reading.Unread)
+	if !footed && !strings.ContainsAny(t.Text, ".:;") && len(strings.Fields(t.Text)) > 2*(voices+len(t.Reading.Statements)) {
+		return false // more words than a registration needs for what it says
+	}
 	if lines := strings.Count(c.Text, "\n"); c.Justify == "right" || c.Justify == "center" && lines == 0 || isFooter(c) || largest {
 		points--
 	}

@@ -91,6 +91,9 @@ func numberPairs(text string) []numberPair {
 			if n == 0 || len(pairs) >= 16 {
 				continue
 			}
+			if n == 1 && a.Number() > 0 && i > 0 && !strings.Contains(",;:(/", words[i-1]) {
+				continue // "Mixture IV" has ranks
+			}
 			j := i + n
 			sep := ""
 			if j < len(words) && len(words[j]) == 1 && strings.Contains("(=:[", words[j]) {
