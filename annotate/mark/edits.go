@@ -57,7 +57,7 @@ func Edits(doc *musicxml.Document, marks []Mark, opts Options) ([]musicxml.Edit,
 			return nil, err
 		}
 	}
-	return w.edits, nil
+	return append(w.ends, w.edits...), nil
 }
 
 // byStaff are the shifts of the marks, those of each staff together.
@@ -83,6 +83,7 @@ type writer struct {
 	opts  Options
 	organ string
 	edits []musicxml.Edit
+	ends  []musicxml.Edit         // ends of octave lines, which stand before what begins there
 	away  map[*etree.Element]bool // what is put away already
 	lines []drawn                 // octave lines that were added
 }

@@ -114,6 +114,7 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 	if len(lines) == 0 && len(p.Asked.Voices) == 0 {
 		return
 	}
+	played := m.havePlayed(lines)
 	goes, moves := m.goes(lines)
 	differs, anew := m.differs(p, lines), asksAnew(s, d)
 	text := m.describe(p, lines, goes || handsApart(s))
@@ -142,7 +143,7 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 	case moves:
 		kind, when = Manual, firstNote(s, lines)
 		staff, placement = m.beside(lines, staff, placement)
-	case p.Host != nil && !goes:
+	case p.Host != nil && !goes && played:
 		when = changeTime(s, lines, m.plan.Asked.Layout)
 	}
 	mark := m.add(kind, staff, when, placement, text)
@@ -188,6 +189,19 @@ func (m *marker) goes(lines []*resolve.Line) (goes, moves bool) {
 		}
 	}
 	return goes, moves
+}
+
+// havePlayed reports whether the lines have played before, so that what is
+// drawn for them now is a change.
+func (m *marker) havePlayed(lines []*resolve.Line) bool {
+	for _, line := range lines {
+		for _, player := range playersOf(line.Asked.Line) {
+			if _, known := m.at[player]; known {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func playersOf(line passage.Line) []passage.Line {

@@ -217,7 +217,7 @@ func (w *writer) drawLine(staff *passage.Staff, notes []*musicxml.Note, octaves 
 	// holds out longer than the last of them.
 	span := w.doc.Span(last.Elem)
 	stop := w.direction(Octave, staff, placement, fmt.Sprintf(`<octave-shift type="stop" %s/>`, attributes), offsetAfter(last, end))
-	w.edits = append(w.edits, musicxml.Edit{
+	w.ends = append(w.ends, musicxml.Edit{
 		Span: musicxml.Span{Start: span.End, End: span.End},
 		Text: w.spaceBefore(span.Start) + stop,
 	})

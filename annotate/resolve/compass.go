@@ -12,6 +12,29 @@ import (
 // offCompass reports each run of notes that are not on the keyboard. A key
 // that is held from the passage before was told of where it was struck.
 func (r *resolver) offCompass(s *Setting, line *Line) {
+	for _, staff := range stavesOf(line.Asked.Notes) {
+		r.offCompassOn(s, line, staff)
+	}
+}
+
+// stavesOf divides notes by the staves that they stand on, so that what one
+// hand plays is told apart from the other's.
+func stavesOf(notes []passage.Pressed) [][]passage.Pressed {
+	var staves []*passage.Staff
+	var out [][]passage.Pressed
+	for _, n := range notes {
+		i := slices.Index(staves, n.Staff)
+		if i < 0 {
+			i = len(staves)
+			staves, out = append(staves, n.Staff), append(out, nil)
+		}
+		out[i] = append(out[i], n)
+	}
+	return out
+}
+
+// offCompassOn reports the runs among the line's notes on one staff.
+func (r *resolver) offCompassOn(s *Setting, line *Line, notes []passage.Pressed) {
 	var run []passage.Pressed
 	flush := func() {
 		if len(run) == 0 {
@@ -22,11 +45,11 @@ func (r *resolver) offCompass(s *Setting, line *Line) {
 			Code: OffCompass, Line: line.Asked.Line, First: &first,
 			From: spanOf(first), To: spanOf(last),
 			Text:     offText(run, line),
-			Remedies: r.compassRemedies(s, line, run),
+			Remedies: r.compassRemedies(s, line, notes, run),
 		})
 		run = nil
 	}
-	for _, n := range line.Asked.Notes {
+	for _, n := range notes {
 		switch {
 		case !n.StruckIn(s.Passage.Span):
 		case line.Keyboard.Compass.Has(n.Key + registry.Key(12*line.Octave)):
@@ -46,7 +69,9 @@ func offText(run []passage.Pressed, line *Line) string {
 	for _, n := range run {
 		if k := n.Key + registry.Key(12*line.Octave); !slices.Contains(keys, k) {
 			keys = append(keys, k)
-			printed = append(printed, noteName(n))
+		}
+		if name := noteName(n); !slices.Contains(printed, name) {
+			printed = append(printed, name)
 		}
 	}
 	names := make([]string, len(keys))
@@ -108,7 +133,8 @@ func semitones(n []int) string {
 }
 
 // noteName is a note as it is printed, in the names that musicians use: C for
-// C2, c for C3, c′ for middle C, with its own accidental.
+// C2, c for C3, c′ for middle C, B₁ for what lies below C2, with its own
+// accidental.
 func noteName(n passage.Pressed) string {
 	p := n.Note.Pitch
 	octave := p.Octave + n.Staff.KeyShift
@@ -126,7 +152,7 @@ func noteName(n passage.Pressed) string {
 	case octave > 3:
 		name += strings.Repeat("′", octave-3)
 	case octave < 2:
-		name += strings.Repeat("ˌ", 2-octave)
+		name += string([]rune("₁₂₃₄₅₆₇₈₉")[min(9, 2-octave)-1])
 	}
 	return name
 }

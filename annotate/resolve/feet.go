@@ -118,12 +118,14 @@ func (r *resolver) feet(s *Setting, line *Line) {
 		p := Problem{Code: x.code, Line: line.Asked.Line, First: &x.first, From: spanOf(x.first), To: spanOf(x.last)}
 		slices.SortFunc(x.most, func(a, b passage.Pressed) int { return int(a.Key - b.Key) })
 		upper := x.most[len(x.most)-1]
-		names := keyNames(x.most)
-		where := measures(x.first, x.last)
+		names, to := keyNames(x.most), ""
+		if last := x.last.Note.Measure; last != x.first.Note.Measure {
+			to = ", to measure " + last.Number
+		}
 		if x.code == ManyPedals {
-			p.Text = fmt.Sprintf("%s: the feet have %d notes at once (%s), and two feet play two.", where, len(x.most), names)
+			p.Text = fmt.Sprintf("The feet have %d notes at once (%s)%s, and two feet play two.", len(x.most), names, to)
 		} else {
-			p.Text = fmt.Sprintf("%s: %s are %d semitones apart, farther than two feet reach (two octaves).", where, names, span(x.most))
+			p.Text = fmt.Sprintf("%s%s are %d semitones apart, farther than two feet reach (two octaves).", names, to, span(x.most))
 		}
 		p.Remedies = r.upperByHand(s, line, upper)
 		s.Problems = append(s.Problems, p)
@@ -149,15 +151,6 @@ func (r *resolver) upperByHand(s *Setting, line *Line, upper passage.Pressed) []
 
 func spanOf(n passage.Pressed) passage.Span {
 	return passage.Span{Start: n.Note.Onset, End: n.Note.End()}
-}
-
-// measures is "Measure 12" or "Measures 12–14".
-func measures(first, last passage.Pressed) string {
-	a, b := first.Note.Measure.Number, last.Note.Measure.Number
-	if a == b {
-		return "Measure " + a
-	}
-	return "Measures " + a + "–" + b
 }
 
 // keyNames lists the keys of notes, each once, from the lowest up.

@@ -15,8 +15,8 @@ const mostRemedies = 2
 // those that keep the sounding pitch first (another octave with stops of
 // another length, another keyboard, another player), then those that alter
 // it, which say so. Each has been tried on the organ.
-func (r *resolver) compassRemedies(s *Setting, line *Line, run []passage.Pressed) []Remedy {
-	ph := phraseAt(line.Asked.Notes, s.Passage.Span, run[0])
+func (r *resolver) compassRemedies(s *Setting, line *Line, notes, run []passage.Pressed) []Remedy {
+	ph := phraseAt(notes, s.Passage.Span, run[0])
 	out := r.sameByOtherStops(s, line, ph)
 	out = append(out, r.sameByOtherStopsUnnamed(line, ph)...)
 	out = append(out, r.sameByOtherPlayer(s, line, run)...)
