@@ -19,18 +19,18 @@ import (
 	"stopgap/registry/organfile"
 )
 
-// organsOwn are the scores that have an organ of their own beside them, which
-// shows one way of playing a pedal solo or one finding.
-func organsOwn(t *testing.T) []string {
+// ownOrgans are the organs that belong each to one numbered score, on which it
+// shows one way of playing a pedal solo, or one finding.
+func ownOrgans(t *testing.T) []string {
 	t.Helper()
-	files, err := filepath.Glob("../testdata/annotate/*.yaml")
+	files, err := filepath.Glob("../testdata/organs/numbered/*.yaml")
 	if err != nil || len(files) < 20 {
 		t.Fatalf("%d organs of scores found: %v", len(files), err)
 	}
 	return files
 }
 
-func organBeside(t testing.TB, file string) *registry.Organ {
+func organAt(t testing.TB, file string) *registry.Organ {
 	t.Helper()
 	text, err := os.ReadFile(file)
 	if err != nil {
@@ -46,13 +46,13 @@ func organBeside(t testing.TB, file string) *registry.Organ {
 	return organ
 }
 
-// TestNumbered holds what is planned, said and marked of each score on the
-// organ beside it, in golden files.
+// TestNumbered holds what is planned, said and marked of each score on its
+// own organ, in golden files.
 func TestNumbered(t *testing.T) {
-	for _, file := range organsOwn(t) {
-		name := strings.TrimSuffix(file, ".yaml")
-		t.Run(filepath.Base(name), func(t *testing.T) {
-			organ, doc := organBeside(t, file), open(t, name+".musicxml")
+	for _, file := range ownOrgans(t) {
+		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
+		t.Run(name, func(t *testing.T) {
+			organ, doc := organAt(t, file), open(t, "../testdata/annotate/"+name+".musicxml")
 			r, err := annotate.Plan(doc, organ, annotate.Options{})
 			if err != nil {
 				t.Fatal(err)
@@ -70,7 +70,7 @@ func TestNumbered(t *testing.T) {
 				comesBack(t, doc, organ, annotate.Options{Pedal: way})
 			}
 			comesBack(t, doc, organ, annotate.Options{Pedal: mark.WordsOnly, Replace: true})
-			golden := name + ".golden"
+			golden := "testdata/numbered/" + name + ".golden"
 			if *update {
 				if err := os.WriteFile(golden, []byte(out.String()), 0o666); err != nil {
 					t.Fatal(err)
@@ -105,9 +105,6 @@ func told(out *strings.Builder, r *annotate.Result) {
 			}
 			fmt.Fprintf(out, "  %s by %s on %s, octave %d: %s; %s\n", line.Asked.Line, line.By, keyboard, line.Octave, strings.Join(sounds, ", "), kept)
 			fmt.Fprintf(out, "    %s\n", line.Why)
-		}
-		for _, alt := range s.Alternatives {
-			fmt.Fprintf(out, "  or, for %d more: %s\n", alt.Cost-s.Cost, alt.Why)
 		}
 	}
 	for _, m := range r.Marks {

@@ -69,7 +69,7 @@ type Played struct {
 type Pressed struct {
 	Key    registry.Key
 	Note   *musicxml.Note
-	Staff  *Staff
+	Staff  *Staff         // on which it stands, be it another's than the player's
 	Struck *musicxml.Note // where the key goes down: the note itself, or the first of those tied to it
 }
 

@@ -1,6 +1,7 @@
 package passage
 
 import (
+	"cmp"
 	"slices"
 	"sort"
 
@@ -118,7 +119,11 @@ func (l *Layout) NotesOf(line Line, span Span) []Pressed {
 			if s == l.Shared && l.feet[n] != (line == Feet) {
 				continue
 			}
-			out = append(out, Pressed{Key: s.Key(n), Note: n, Staff: s, Struck: s.struck(n)})
+			on := s
+			if n.Staff != s.Number {
+				on = cmp.Or(l.StaffOf(s.Part, n.Staff), s)
+			}
+			out = append(out, Pressed{Key: s.Key(n), Note: n, Staff: on, Struck: s.struck(n)})
 		}
 	}
 	sortNotes(out)

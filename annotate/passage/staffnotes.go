@@ -23,8 +23,13 @@ type staffNotes struct {
 func (s *Staff) notes() *staffNotes {
 	if s.played == nil {
 		s.played = &staffNotes{}
+		crosses := crossing(s.Part)
 		for _, n := range s.Part.Notes {
-			if n.Staff == s.Number && n.Sounds() {
+			staff := n.Staff
+			if home, ok := crosses[n]; ok {
+				staff = home
+			}
+			if staff == s.Number && n.Sounds() {
 				s.played.notes = append(s.played.notes, n)
 			}
 		}
