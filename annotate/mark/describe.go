@@ -53,7 +53,7 @@ func (m *marker) describe(p *resolve.Part, lines []*resolve.Line, who bool) stri
 	var missing []string
 	for _, pick := range p.Picks {
 		if pick.Missing {
-			missing = append(missing, resolve.VoiceText(pick.Voice))
+			missing = append(missing, missingText(pick.Voice))
 		}
 	}
 	if len(missing) > 0 {
@@ -168,4 +168,16 @@ func asksAnew(s *resolve.Setting, d passage.Division) bool {
 		}
 	}
 	return false
+}
+
+// missingText is a voice that is left out, as it is printed; by its pitch alone
+// where the print names only a group.
+func missingText(v direction.Voice) string {
+	if v.Name == "" && !v.Pitch.IsZero() {
+		switch v.Group {
+		case direction.Any, direction.Foundation:
+			return v.Pitch.String() + "′"
+		}
+	}
+	return resolve.VoiceText(v)
 }

@@ -53,10 +53,10 @@ func (re reach) every(w wanted) []fit {
 	return append(out, fit{Pick{Voice: w.voice, Missing: true}, w.missing()})
 }
 
-// joined lists the couplers that can bring the bass its 8′ or 4′ from a manual
+// joined lists the couplers that can bring the bass its 8′ from a manual
 // that is played, with whatever is drawn there.
 func (re reach) joined(w wanted) []fit {
-	if w.use != bass || w.pitch != feet8 && w.pitch != feet4 {
+	if w.use != bass || w.pitch != feet8 {
 		return nil
 	}
 	var out []fit

@@ -139,8 +139,10 @@ func VoiceText(v direction.Voice) string {
 	case name != "":
 	case v.Group == direction.Any && !v.Pitch.IsZero():
 		return "a stop at " + feetText(v.Pitch)
+	case v.Group == direction.Foundation && !v.Pitch.IsZero():
+		return "a foundation stop at " + feetText(v.Pitch)
 	case v.Group == direction.Foundation:
-		name = "foundation stops"
+		name = "foundation"
 	default:
 		name = string(v.Group)
 	}
