@@ -172,6 +172,7 @@ func givenRatios(line *Line, printed registry.Key) map[pitch.Ratio]bool {
 	out := map[pitch.Ratio]bool{}
 	for _, x := range line.Sounds {
 		if x.Stop.Pitch.IsZero() {
+			out[pitch.Ratio{}] = true // a mixture sounds what nobody asked for by pitch
 			continue
 		}
 		if ratio, ok := x.RatioAt(line.Keyboard, printed+registry.Key(12*line.Octave)); ok {
