@@ -12,9 +12,11 @@ import (
 // writeOut makes the print fit notes that move to another octave: a clef with
 // fewer ledger lines where there would be many, the stems as they stand on the
 // staff there, and the accidentals that the other octave needs. The octave
-// lines of the score stay, over heads that have moved.
+// lines of the score stay, over heads that have moved; one that the move makes
+// idle goes, and the heads under it stay.
 func (w *writer) writeOut(s *Shift) error {
 	p := newPage(s)
+	w.dropIdleLines(s, p)
 	if err := w.chooseClefs(s, p); err != nil {
 		return err
 	}
@@ -46,7 +48,8 @@ func (w *writer) moveNote(n *musicxml.Note, octaves int) error {
 type page struct {
 	staff  *passage.Staff
 	clefs  []musicxml.Clef // of the staff, by time
-	lines  []musicxml.OctaveShift
+	lines  []musicxml.OctaveShift // of the score
+	kept   []musicxml.OctaveShift // those that stay
 	moved  map[*musicxml.Note]int // by octaves
 	chosen []clefChange           // by time
 }
@@ -59,6 +62,7 @@ type clefChange struct {
 
 func newPage(s *Shift) *page {
 	p := &page{staff: s.Staff, lines: linesOver(s.Staff), moved: map[*musicxml.Note]int{}}
+	p.kept = p.lines
 	for _, c := range s.Staff.Part.Clefs {
 		if c.Staff == s.Staff.Number {
 			p.clefs = append(p.clefs, c)
@@ -72,11 +76,37 @@ func newPage(s *Shift) *page {
 
 // head is where a note's head stands, in steps above C0.
 func (p *page) head(n *musicxml.Note, after bool) int {
-	steps := 7*n.Pitch.Octave + strings.IndexByte("CDEFGAB", n.Pitch.Step) - 7*displaced(p.lines, n.Onset)
+	steps := 7*n.Pitch.Octave + strings.IndexByte("CDEFGAB", n.Pitch.Step)
 	if after {
-		steps += 7 * p.moved[n]
+		return steps + 7*(p.moved[n]-displaced(p.kept, n.Onset))
 	}
-	return steps
+	return steps - 7*displaced(p.lines, n.Onset)
+}
+
+// dropIdleLines takes out the octave lines of the score over notes that all
+// move to where their heads are printed.
+func (w *writer) dropIdleLines(s *Shift, p *page) {
+	p.kept = nil
+	notes := notesOn(s.Staff)
+	for _, o := range p.lines {
+		idle := overlaps(o, s) && displaced([]musicxml.OctaveShift{o}, o.Start)+s.Octave == 0
+		for _, n := range notes {
+			if !n.Onset.Less(o.Start) && n.Onset.Less(o.End) {
+				idle = idle && p.moved[n] != 0
+			}
+		}
+		elements := lineElements(s.Staff, o)
+		for _, el := range elements {
+			idle = idle && w.canKeep(el)
+		}
+		if !idle {
+			p.kept = append(p.kept, o)
+			continue
+		}
+		for _, el := range elements {
+			w.takeOut(el)
+		}
+	}
 }
 
 // clefAt is the clef that a note is read in.

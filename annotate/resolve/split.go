@@ -5,6 +5,7 @@ import (
 
 	"stopgap/annotate/passage"
 	"stopgap/musicxml"
+	"stopgap/registry/stopname"
 )
 
 // Cuts are where passages, by their number, are divided although nothing new
@@ -48,24 +49,42 @@ func (r *resolver) cutsOf(p *passage.Passage, k *ask) []musicxml.Time {
 		return nil
 	}
 	// Weigh the pieces against the whole by how many notes each has.
-	all, sum := 0, 0
-	for _, q := range divide(r.layout, p, at) {
+	all, sum, dividing := 0, 0, 0
+	var before stopname.Family
+	for i, q := range divide(r.layout, p, at) {
 		r.follows[q], r.softPedal[q] = r.follows[p], r.softPedal[p]
 		s := r.alone(q)
-		i := slices.IndexFunc(q.Lines, func(l *passage.Played) bool { return l.Line == line.Line })
-		if i < 0 {
+		at := slices.IndexFunc(s.Lines, func(l *Line) bool { return l.Asked.Line == line.Line })
+		if at < 0 {
 			return nil
 		}
-		if ok, _ := r.keepsPitch(s, s.Lines[i]); !ok {
+		solo := s.Lines[at]
+		if ok, _ := r.keepsPitch(s, solo); !ok {
 			return nil
 		}
-		n := len(q.Lines[i].Notes)
+		n := len(solo.Asked.Notes)
 		all, sum = all+n, sum+n*s.Cost
+		family := familyOf(solo.Part)
+		if i > 0 {
+			dividing += costSplit
+			if family != before {
+				dividing += costSplitColour
+			}
+		}
+		before = family
 	}
-	if all == 0 || sum/all+len(at)*costSplit >= r.alone(p).Cost {
+	if all == 0 || sum/all+dividing >= r.alone(p).Cost {
 		return nil
 	}
 	return at
+}
+
+// familyOf is the family of the first stop that a part gives.
+func familyOf(p *Part) stopname.Family {
+	if stops := p.Stops(); len(stops) > 0 {
+		return stops[0].Stop.Known.Family
+	}
+	return stopname.NoFamily
 }
 
 // seams are where phrases meet that are best given in different ways. A bar

@@ -56,6 +56,8 @@ const (
 	// costSplit is for each place at which a solo changes its octave or its
 	// stops though nothing new is asked.
 	costSplit = 50
+	// costSplitColour is for each of those places at which it changes its family.
+	costSplitColour = 250
 	// costSwap is for changing parts between a hand and the feet: more than
 	// another octave or a coupler, and about as much as another family of stop.
 	costSwap = 140
