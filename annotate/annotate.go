@@ -51,7 +51,7 @@ func Plan(doc *musicxml.Document, organ *registry.Organ, opts Options) (*Result,
 		return nil, err
 	}
 	plan := resolve.Resolve(asked, organ, opts.Resolve)
-	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan), WrittenFor: opts.Resolve.WrittenFor, doc: clean, given: doc}
+	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan, opts.Pedal), WrittenFor: opts.Resolve.WrittenFor, doc: clean, given: doc}
 	r.Findings = findings(clean, plan)
 	return r, nil
 }
@@ -59,7 +59,7 @@ func Plan(doc *musicxml.Document, organ *registry.Organ, opts Options) (*Result,
 // Write is the marked score, in the bytes of its file. Where there is nothing
 // to mark it is the file without marks, which for an unmarked file is the file.
 func (r *Result) Write(opts Options, organ string) ([]byte, error) {
-	edits, err := mark.Edits(r.doc, r.Marks, mark.Options{Pedal: opts.Pedal, Organ: organ, Replace: opts.Replace})
+	edits, err := mark.Edits(r.doc, r.Marks, mark.Options{Organ: organ, Replace: opts.Replace})
 	if err != nil {
 		return nil, err
 	}

@@ -62,7 +62,7 @@ func TestNumbered(t *testing.T) {
 			told(&out, r)
 			for _, way := range []mark.PedalMarks{mark.OctaveLine, mark.WrittenOut} {
 				fmt.Fprintf(&out, "\nmarks: %s\n", way)
-				edits, err := mark.Edits(doc, r.Marks, mark.Options{Pedal: way, Organ: organ.Name})
+				edits, err := mark.Edits(doc, mark.Of(r.Plan, way), mark.Options{Organ: organ.Name})
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -68,7 +68,7 @@ const (
 // chooseClefs changes the clef for the moved notes where they would stand on
 // many ledger lines, and brings it back after them. Where a clef cannot be put
 // in, all stays in the clef that is printed.
-func (w *writer) chooseClefs(s *Shift, p *page) error {
+func (w *writer) chooseClefs(s *Shift, p *page) {
 	segments := p.segments(s)
 	for _, g := range segments {
 		p.chosen = append(p.chosen, clefChange{g.from, g.best})
@@ -93,7 +93,7 @@ func (w *writer) chooseClefs(s *Shift, p *page) error {
 	}
 	if !changes {
 		p.chosen = nil
-		return nil
+		return
 	}
 	staves := s.Staff.Part.Staves
 	put := func(a musicxml.Anchor, c clef) {
@@ -117,7 +117,6 @@ func (w *writer) chooseClefs(s *Shift, p *page) error {
 		put(places[len(segments)], end)
 	}
 	p.chosen = append(p.chosen, clefChange{s.end, end})
-	return nil
 }
 
 // A segment is what of a shift stands in one printed clef.

@@ -30,8 +30,9 @@ func swapped(lines []*resolve.Line) bool {
 	return len(lines) == 1 && lines[0].By != lines[0].Asked.Line
 }
 
-// describe is the text of a part's mark: who, if that is wanted, where, with what.
-func (m *marker) describe(p *resolve.Part, lines []*resolve.Line, who bool) string {
+// describe is the text of a part's mark: who, if that is wanted, where, with
+// what, and in which octave, played there or written there.
+func (m *marker) describe(p *resolve.Part, lines []*resolve.Line, who, written bool) string {
 	if p.Host == nil {
 		if p.Asked.Division == passage.Pedal && len(lines) > 0 {
 			return word("nopedal", m.lang)
@@ -63,7 +64,7 @@ func (m *marker) describe(p *resolve.Part, lines []*resolve.Line, who bool) stri
 		b.WriteString(" " + word("without", m.lang) + " " + strings.Join(missing, ", "))
 	}
 	if p.Octave != 0 {
-		b.WriteString(", " + octaveWord(p.Octave, m.lang))
+		b.WriteString(", " + octaveWord(p.Octave, written, m.lang))
 	}
 	return b.String()
 }
@@ -123,19 +124,14 @@ func (m *marker) who(lines []*resolve.Line) string {
 	return ""
 }
 
-// octaveWord says how many octaves away the notes are played.
-func octaveWord(octave int, lang string) string {
-	switch {
-	case octave == 1:
-		return word("up", lang)
-	case octave > 1:
-		return word("up2", lang)
-	case octave == -1:
-		return word("down", lang)
-	case octave < -1:
-		return word("down2", lang)
+// octaveWord says how many octaves away the notes are to be played, or are
+// written.
+func octaveWord(octave int, written bool, lang string) string {
+	key := map[int]string{1: "up", 2: "up2", -1: "down", -2: "down2"}[max(-2, min(2, octave))]
+	if written {
+		key = "written-" + key
 	}
-	return ""
+	return word(key, lang)
 }
 
 // asking are the printed directions at the start of a passage that ask for

@@ -27,8 +27,7 @@ const (
 
 // Options say how the marks are written.
 type Options struct {
-	Pedal PedalMarks // "" is OctaveLine
-	Organ string     // name of the organ, kept with each mark
+	Organ string // name of the organ, kept with each mark
 
 	// Replace lets printed directions give way to the marks that stand for
 	// them; they are kept in the processing instructions.
@@ -48,9 +47,6 @@ func Edits(doc *musicxml.Document, marks []Mark, opts Options) ([]musicxml.Edit,
 				w.putAway(el)
 			}
 		}
-	}
-	if opts.Pedal == WordsOnly {
-		return w.edits, nil
 	}
 	for _, on := range byStaff(marks) {
 		if err := w.shifts(on); err != nil {
@@ -91,21 +87,16 @@ type writer struct {
 // shifts writes what moves on one staff: under octave lines, which leave the
 // noteheads where they are printed, or written out.
 func (w *writer) shifts(on []*Shift) error {
-	under := on
-	if w.opts.Pedal == WrittenOut {
-		under = nil
-	}
-	out, err := w.drawLines(under)
-	if err != nil {
-		return err
-	}
-	if w.opts.Pedal == WrittenOut {
-		out = on
-	}
-	for _, s := range out {
-		if err := w.writeOut(s); err != nil {
-			return err
+	var under []*Shift
+	for _, s := range on {
+		if !s.WrittenOut {
+			under = append(under, s)
+		} else {
+			w.writeOut(s)
 		}
+	}
+	if err := w.drawLines(under); err != nil {
+		return err
 	}
 	for _, s := range on {
 		for _, n := range s.Notes {

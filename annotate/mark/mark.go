@@ -49,14 +49,15 @@ const (
 	WordsOnly  PedalMarks = "words"
 )
 
-// Of lists the marks of a plan in the order of time.
-func Of(plan *resolve.Plan) []Mark {
+// Of lists the marks of a plan in the order of time, with passages in another
+// octave marked in one way; "" is OctaveLine.
+func Of(plan *resolve.Plan, way PedalMarks) []Mark {
 	m := &marker{
-		plan: plan, lang: plan.Asked.Lang,
+		plan: plan, lang: plan.Asked.Lang, way: way,
 		said: map[passage.Division]saying{}, at: map[passage.Line]whereabouts{},
-		couplersSaid: map[string]bool{}, marked: map[*Shift]bool{},
+		couplersSaid: map[string]bool{}, marked: map[*run]bool{}, runOf: map[*musicxml.Note]*run{},
 	}
-	m.findShifts()
+	m.findRuns()
 	for _, s := range plan.Settings {
 		for _, part := range s.Parts {
 			m.part(s, part)
@@ -76,13 +77,15 @@ func Of(plan *resolve.Plan) []Mark {
 type marker struct {
 	plan  *resolve.Plan
 	lang  string
+	way   PedalMarks
 	marks []Mark
 
 	said         map[passage.Division]saying
 	at           map[passage.Line]whereabouts
 	couplersSaid map[string]bool
-	shifts       []*Shift // in time order
-	marked       map[*Shift]bool
+	runs         []*run // in time order
+	marked       map[*run]bool
+	runOf        map[*musicxml.Note]*run
 }
 
 // whereabouts is where a hand or the feet were last.
@@ -117,13 +120,14 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 	played := m.havePlayed(lines)
 	goes, moves := m.goes(lines)
 	differs, anew := m.differs(p, lines), asksAnew(s, d)
-	text := m.describe(p, lines, goes || handsApart(s))
-	before, now := m.said[d], saying{m.describe(p, nil, false), drawnOn(s, p.Host)}
-	shifts := m.beginning(s, lines)
+	runs := m.beginning(s, lines)
+	written := m.writtenOut(s, lines)
+	text := m.describe(p, lines, goes || handsApart(s), written)
+	before, now := m.said[d], saying{m.describe(p, nil, false, written), drawnOn(s, p.Host)}
 	switch {
 	case differs && (now != before || goes && anew), !differs && before.text != "" && !anew:
-	case len(shifts) > 0:
-		text = octaveWord(p.Octave, m.lang)
+	case len(runs) > 0:
+		text = octaveWord(p.Octave, written, m.lang)
 	case goes:
 		text = m.whereTo(p, lines)
 	default:
@@ -138,8 +142,8 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 	staff, placement := m.place(d)
 	when, kind := s.Passage.Start, Stops
 	switch {
-	case len(shifts) > 0:
-		kind, when = Octave, shifts[0].start()
+	case len(runs) > 0:
+		kind, when = Octave, runs[0].start
 	case moves:
 		kind, when = Manual, firstNote(s, lines)
 		staff, placement = m.beside(lines, staff, placement)
@@ -147,7 +151,7 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 		when = changeTime(s, lines, m.plan.Asked.Layout)
 	}
 	mark := m.add(kind, staff, when, placement, text)
-	mark.Shifts = shifts
+	mark.Shifts = m.shiftsOf(runs)
 	if differs {
 		mark.Replaces = asking(s, d)
 	}

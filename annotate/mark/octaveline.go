@@ -27,21 +27,15 @@ type drawn struct {
 	number      int
 }
 
-// drawLines draws octave lines over the shifts of one staff. Those over which
-// no line can stand are given back: other notes stand beneath it that do not
-// move.
-func (w *writer) drawLines(shifts []*Shift) (not []*Shift, err error) {
+// drawLines draws octave lines over shifts of one staff.
+func (w *writer) drawLines(shifts []*Shift) error {
 	if len(shifts) == 0 {
-		return nil, nil
+		return nil
 	}
 	staff := shifts[0].Staff
 	notes := notesOn(staff)
 	of := map[*musicxml.Note]*Shift{}
 	for _, s := range shifts {
-		if !alone(s, notes) || !w.canRedraw(s) {
-			not = append(not, s)
-			continue
-		}
 		for _, n := range s.Notes {
 			of[n.Note] = s
 		}
@@ -52,7 +46,9 @@ func (w *writer) drawLines(shifts []*Shift) (not []*Shift, err error) {
 		if slices.ContainsFunc(shifts, func(s *Shift) bool { return of[s.Notes[0].Note] == s && overlaps(o, s) }) {
 			redrawn = append(redrawn, o)
 			for _, el := range lineElements(staff, o) {
-				w.takeOut(el)
+				if !w.takeOut(el) {
+					return fmt.Errorf("an octave line of the score at %s cannot be drawn anew", staff.Part.Place(o.Start))
+				}
 			}
 		}
 	}
@@ -73,7 +69,7 @@ func (w *writer) drawLines(shifts []*Shift) (not []*Shift, err error) {
 		}
 		if len(run) > 0 && (octaves != by || s != under) {
 			if err := flush(); err != nil {
-				return nil, err
+				return err
 			}
 		}
 		by, under = octaves, s
@@ -81,7 +77,23 @@ func (w *writer) drawLines(shifts []*Shift) (not []*Shift, err error) {
 			run = append(run, n)
 		}
 	}
-	return not, flush()
+	return flush()
+}
+
+// canStandUnderLine reports whether an octave line can stand over a shift:
+// none of the staff's notes begins beneath it that does not move, and with the
+// lines that the score has there it is not too wide.
+func canStandUnderLine(s *Shift, notes []*musicxml.Note) bool {
+	if !alone(s, notes) {
+		return false
+	}
+	for _, o := range linesOver(s.Staff) {
+		by := displaced([]musicxml.OctaveShift{o}, o.Start) + s.Octave
+		if overlaps(o, s) && (by > widest || by < -widest) {
+			return false
+		}
+	}
+	return true
 }
 
 // notesOn are the notes of a staff that have a head on it, by onset.
@@ -140,25 +152,6 @@ func displaced(lines []musicxml.OctaveShift, t musicxml.Time) int {
 		by += octaves
 	}
 	return by
-}
-
-// canRedraw reports whether the line that results over a shift can be drawn,
-// and the score's own lines there taken out.
-func (w *writer) canRedraw(s *Shift) bool {
-	for _, o := range linesOver(s.Staff) {
-		if !overlaps(o, s) {
-			continue
-		}
-		if by := displaced([]musicxml.OctaveShift{o}, o.Start) + s.Octave; by > widest || by < -widest {
-			return false
-		}
-		for _, el := range lineElements(s.Staff, o) {
-			if !w.canKeep(el) {
-				return false
-			}
-		}
-	}
-	return true
 }
 
 // lineElements are the elements that draw an octave line: the directions of

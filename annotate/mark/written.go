@@ -14,15 +14,14 @@ import (
 // staff there, and the accidentals that the other octave needs. The octave
 // lines of the score stay, over heads that have moved; one that the move makes
 // idle goes, and the heads under it stay.
-func (w *writer) writeOut(s *Shift) error {
+func (w *writer) writeOut(s *Shift) {
 	p := newPage(s)
 	w.dropIdleLines(s, p)
-	if err := w.chooseClefs(s, p); err != nil {
-		return err
+	if s.home {
+		w.chooseClefs(s, p)
 	}
 	w.turnStems(s, p)
 	w.addAccidentals(s, p)
-	return nil
 }
 
 // moveNote moves a note's pitch data by octaves and notes what it was.
@@ -47,7 +46,7 @@ func (w *writer) moveNote(n *musicxml.Note, octaves int) error {
 // and after.
 type page struct {
 	staff  *passage.Staff
-	clefs  []musicxml.Clef // of the staff, by time
+	clefs  []musicxml.Clef        // of the staff, by time
 	lines  []musicxml.OctaveShift // of the score
 	kept   []musicxml.OctaveShift // those that stay
 	moved  map[*musicxml.Note]int // by octaves
