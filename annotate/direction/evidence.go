@@ -1,9 +1,5 @@
 package direction
 
-import (
-	"strings"
-)
-
 // weight says whether a lexeme names something of an organ, and whether it is
 // a word that only organ music uses.
 func (lx *lexeme) weight() (content, strong bool) {
@@ -190,7 +186,7 @@ func (r *reader) unread(lines []int) []Unread {
 		start, end := r.at(i).start, r.at(j-1).end
 		u := Unread{Text: r.text[start:end], Start: start, End: end}
 		if len(all) < maxNear {
-			u.Near = near(strings.Join(foldedWords(u.Text), " "))
+			u.Near = near(u.Text)
 		}
 		all = append(all, u)
 		i = j - 1

@@ -4,40 +4,51 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"stopgap/registry/stopname"
 )
 
 // maxNear is the most runs of unread words of one text that are compared with
 // the vocabulary: each costs a pass over it.
 const maxNear = 12
 
-// knownWords are all phrases of the vocabulary and all names of stops, folded.
-var knownWords = sync.OnceValue(func() []string {
-	var words []string
+// A knownWord is a phrase of the vocabulary, folded and as it is written.
+type knownWord struct{ folded, spelling string }
+
+// knownWords are all phrases of the vocabulary, in order.
+var knownWords = sync.OnceValue(func() []knownWord {
+	var words []knownWord
 	var walk func(n *node, path string)
 	walk = func(n *node, path string) {
 		if len(n.senses) > 0 {
-			words = append(words, path)
+			words = append(words, knownWord{path, n.spelling})
 		}
 		for w, c := range n.next {
 			walk(c, strings.TrimSpace(path+" "+w))
 		}
 	}
 	walk(vocabulary(), "")
-	slices.Sort(words)
-	return slices.Compact(words)
+	slices.SortFunc(words, func(a, b knownWord) int { return strings.Compare(a.folded, b.folded) })
+	return words
 })
 
-// near are the known words that differ least from a word, at most three, none
-// that differ in more than a third of their letters.
-func near(word string) []string {
+// near are the known words and names of stops that differ least from a word,
+// at most three, none that differ in more than a third of their letters.
+func near(text string) []string {
+	word := strings.Join(foldedWords(text), " ")
 	if len(word) < 3 || len(word) > 60 {
 		return nil
 	}
-	limit := max(1, len(word)/3)
+	limit := min(3, max(1, len(word)/3))
 	var found [4][]string
 	for _, w := range knownWords() {
-		if d := distance(word, w, min(limit, 3)); d <= min(limit, 3) {
-			found[d] = append(found[d], w)
+		if d := distance(word, w.folded, limit); d <= limit {
+			found[d] = append(found[d], w.spelling)
+		}
+	}
+	for _, name := range stopname.Resolve(text, stopname.Place{}).Near() {
+		if d := distance(word, strings.Join(foldedWords(name), " "), limit); d <= limit {
+			found[d] = append(found[d], name)
 		}
 	}
 	for _, words := range found {
@@ -48,33 +59,33 @@ func near(word string) []string {
 	return all[:min(3, len(all))]
 }
 
-// distance is how many letters must be changed to get from a to b; limit+1
-// where that is more than limit.
+// distance is how many letters must be put in, left out, changed or swapped
+// with their neighbour to get from a to b; limit+1 where that is more than
+// limit.
 func distance(a, b string, limit int) int {
 	if len(a)-len(b) > limit || len(b)-len(a) > limit {
 		return limit + 1
 	}
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
+	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range last {
+		last[j] = j
 	}
 	for i := 1; i <= len(a); i++ {
-		diagonal, least := row[0], i
 		row[0] = i
+		least := i
 		for j := 1; j <= len(b); j++ {
-			cost := diagonal
-			if a[i-1] != b[j-1] {
-				cost++
+			row[j] = min(last[j]+1, row[j-1]+1, last[j-1]+b2i(a[i-1] != b[j-1]))
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				row[j] = min(row[j], before[j-2]+1)
 			}
-			diagonal = row[j]
-			row[j] = min(cost, row[j]+1, row[j-1]+1)
 			least = min(least, row[j])
 		}
 		if least > limit {
 			return limit + 1
 		}
+		before, last, row = last, row, before
 	}
-	return row[len(b)]
+	return last[len(b)]
 }
 
 // foldedWords are the words of a text, folded.

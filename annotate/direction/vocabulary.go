@@ -111,8 +111,9 @@ type sense struct {
 
 // A node is a place in the tree of the vocabulary's words.
 type node struct {
-	next   map[string]*node
-	senses []sense
+	next     map[string]*node
+	senses   []sense
+	spelling string // as the vocabulary writes the phrase that ends here
 }
 
 func (n *node) child(word string) *node {
@@ -133,6 +134,9 @@ func (n *node) add(spelling string, s sense) {
 		if t.kind != markToken {
 			n = n.child(t.text)
 		}
+	}
+	if n.spelling == "" {
+		n.spelling = spelling
 	}
 	for i, old := range n.senses {
 		if old.class == s.class && old.value == s.value {
