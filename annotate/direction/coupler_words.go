@@ -100,6 +100,19 @@ func (r *reader) gapLine(i, j int) bool {
 	return false
 }
 
+// sideBySide is bareDivisions where a "coupled" comes after them.
+func (r *reader) sideBySide(i int) (roles []division.Role, next int) {
+	for j := i; j < i+2*maxList; j++ {
+		if r.is(j, classCoupled) {
+			return r.bareDivisions(i)
+		}
+		if m := r.mark(j); m != "" && m != markComma && m != markAmpersand {
+			break
+		}
+	}
+	return nil, i
+}
+
 // bareDivisions reads divisions that stand side by side or in a list, as
 // after "Tirasse": "G.O. et Pos.", "R, P", "G P R".
 func (r *reader) bareDivisions(i int) (roles []division.Role, next int) {
@@ -246,7 +259,7 @@ func (r *reader) coupledList(i int, commanded bool, verb *Verb) (coupling, bool)
 	if len(roles) == 0 {
 		return coupling{}, false
 	}
-	if more, after := r.bareDivisions(i); len(more) > len(roles) && r.is(after, classCoupled) && roles[0] != division.Pedal {
+	if more, after := r.sideBySide(i); len(more) > len(roles) && r.is(after, classCoupled) && roles[0] != division.Pedal {
 		roles, next = more, after // "G.O. Pos. Réc. accouplés"
 	}
 	j := next

@@ -39,7 +39,7 @@ func TestUnread(t *testing.T) {
 
 // TestNear checks that the nearest known words are offered.
 func TestNear(t *testing.T) {
-	for text, want := range map[string]string{"Sw. Tremulnt, Oboe": "tremulant", "Ch. Dulcania 8": "Dulciana", "Gt. Diaps., coupld": "coupled"} {
+	for text, want := range map[string]string{"Sw. Tremulnt, Oboe": "tremulant", "Ch. Clarbaella 8": "Clarabella", "Gt. Diaps., coupld": "coupled"} {
 		reading := Read(text, Context{Lang: "en"})
 		if len(reading.Unread) != 1 || len(reading.Unread[0].Near) == 0 || reading.Unread[0].Near[0] != want {
 			t.Errorf("%q: %+v, want %q to be offered", text, reading.Unread, want)
