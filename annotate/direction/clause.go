@@ -134,6 +134,8 @@ func (r *reader) addException(it item) {
 	last := &c.items[len(c.items)-1]
 	if g := r.family(it); g != "" && len(it.feet) == 0 {
 		last.except = append(last.except, g)
+	} else if it.kind == stopItem && len(it.feet) == 0 && r.isMixture(it.lexeme) {
+		last.except = append(last.except, Mixture)
 	} else {
 		c.without = append(c.without, it)
 	}

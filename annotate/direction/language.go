@@ -18,7 +18,8 @@ const (
 // detect decides in which language a text is written: the one that most of
 // its words belong to. Where no word tells, it is the hint, else English,
 // in which most short forms are ("Gt.").
-func detect(lexemes []lexeme, hint string) string {
+// told is false where only the names of stops have told.
+func detect(lexemes []lexeme, hint string) (lang string, told bool) {
 	votes := make([]int, len(languages))
 	for i := range lexemes {
 		lx := &lexemes[i]
@@ -39,6 +40,7 @@ func detect(lexemes []lexeme, hint string) string {
 			belongs |= s.langs
 			weight = max(weight, weightOf(s))
 		}
+		told = told || belongs != 0 && belongs != everyLang
 		if belongs == 0 {
 			belongs, weight = called, stopWeight
 		}
@@ -70,7 +72,7 @@ func detect(lexemes []lexeme, hint string) string {
 			best, bestVotes = l, votes[j]
 		}
 	}
-	return best
+	return best, told || hint != ""
 }
 
 // accented is the language, by its place in languages, that alone has one of

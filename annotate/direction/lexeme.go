@@ -34,7 +34,7 @@ func lex(text string, tokens []token) []lexeme {
 			lx.mark = t.text
 		} else {
 			lx.senses, n = longestPhrase(vocabulary(), tokens[i:])
-			if stop, m := stops.find(tokens[i:], false); stop != nil && m >= n && !(m == n && stop.short && hasManner(lx.senses)) {
+			if stop, m := stops.find(tokens[i:], false, i == 0 || tokens[i-1].kind == markToken); stop != nil && m >= n && !(m == n && stop.short && hasManner(lx.senses)) {
 				if m > n {
 					lx.senses = nil
 				}
@@ -42,7 +42,7 @@ func lex(text string, tokens []token) []lexeme {
 				n, lx.stop = m, stop
 			}
 			if n <= 1 && lx.stop == nil && t.kind == wordToken && len(t.text) > 1 && !t.dot {
-				if stop, m := stops.find(tokens[i:], true); stop != nil && m > n {
+				if stop, m := stops.find(tokens[i:], true, false); stop != nil && m > n {
 					lx.senses, lx.stop, n = []sense{stop.sense}, stop, m
 				}
 			}

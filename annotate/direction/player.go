@@ -210,7 +210,7 @@ func (r *reader) readRole() bool {
 			role.Division = r.scope[0]
 		}
 		r.head = nil
-	case solo && r.voicesFollow(j) && (r.lang == "en" || r.lang == "" || r.isEnglish(j) && r.lang != "fr") && !colon:
+	case solo && r.voicesFollow(j) && (r.lang == "en" || r.lang == "" || r.isEnglish(j) && !r.told) && !colon:
 		return false // "Solo Tuba": the division
 	case colon || r.voicesFollow(j) || r.is(j, classHand):
 		r.closeClause()

@@ -12,7 +12,8 @@ func Read(text string, ctx Context) Reading {
 		return Reading{Statements: statements, Lang: ctx.Lang}
 	}
 	lexemes := lex(text, tokenise(text))
-	r := &reader{text: text, lexemes: lexemes, ctx: ctx, lang: detect(lexemes, ctx.Lang)}
+	r := &reader{text: text, lexemes: lexemes, ctx: ctx}
+	r.lang, r.told = detect(lexemes, ctx.Lang)
 	settle(lexemes, r.lang)
 	r.used, r.resolved = make([]bool, len(lexemes)), map[int]bool{}
 	r.lost = map[int]bool{}
@@ -32,6 +33,7 @@ type reader struct {
 	lexemes []lexeme
 	ctx     Context
 	lang    string
+	told    bool // the language is not only that of stops
 
 	i        int
 	used     []bool       // the lexemes that a statement rests on

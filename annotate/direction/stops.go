@@ -45,7 +45,9 @@ func remembered(m map[string]bool, t *token, printed string, ask func(string) bo
 // find looks for the longest name of a stop that tokens begin with, and says
 // how many tokens it takes. With loose, words are taken for short forms that
 // have lost their dots.
-func (f *stopFinder) find(tokens []token, loose bool) (found *stopFound, n int) {
+//
+// first is set at the head of a text or line, where "Echo" is a division.
+func (f *stopFinder) find(tokens []token, loose, first bool) (found *stopFound, n int) {
 	var words [maxStopWords]string
 	var ends [maxStopWords]int // how many tokens the words so far take
 	for i := range tokens {
@@ -87,7 +89,7 @@ func (f *stopFinder) find(tokens []token, loose bool) (found *stopFound, n int) 
 		found = lookUp(words[:n], loose)
 		f.found[key] = found
 	}
-	if found == nil {
+	if found == nil || first && len(found.words) > 1 && tokens[0].text == "echo" {
 		return nil, 0
 	}
 	return found, ends[len(found.words)-1]

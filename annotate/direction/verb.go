@@ -23,7 +23,7 @@ func (r *reader) readVerb() bool {
 		return r.readWithout()
 	case r.is(r.i, classOff):
 		return r.readOff()
-	case r.is(r.i, classIn) && r.takesVerb() && !r.gap.broken() && r.ends(r.i+1):
+	case r.could(r.i, classIn) && r.takesVerb() && !r.gap.broken() && r.ends(r.i+1):
 		r.applyVerb(Off)
 	case r.is(r.i, classAdd):
 		return r.readAdd()
