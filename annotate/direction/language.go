@@ -125,7 +125,7 @@ func settle(lexemes []lexeme, lang string) {
 		lx := &lexemes[i]
 		known := false
 		for _, s := range lx.senses {
-			known = known || s.langs&set != 0 && s.class != classStop
+			known = known || s.langs&set != 0 && s.class != classStop && s.class != classCommonName && s.class != classInstrument
 		}
 		if !known {
 			if lx.stop != nil {

@@ -28,13 +28,14 @@ func lex(text string, tokens []token) []lexeme {
 	stops := newStopFinder(text)
 	for i := 0; i < len(tokens); {
 		t := &tokens[i]
+		first := i == 0 || tokens[i-1].kind == markToken
 		lx := lexeme{token: t, start: t.start, end: t.end, dot: t.dot, glued: t.glued}
 		n := 1
 		if t.kind == markToken {
 			lx.mark = t.text
 		} else {
 			lx.senses, n = longestPhrase(vocabulary(), tokens[i:])
-			if stop, m := stops.find(tokens[i:], false, i == 0 || tokens[i-1].kind == markToken); stop != nil && m >= n && !(m == n && stop.short && hasManner(lx.senses)) {
+			if stop, m := stops.find(tokens[i:], false, first); stop != nil && m >= n && !(m == n && stop.short && hasManner(lx.senses)) {
 				if m > n {
 					lx.senses = nil
 				}
@@ -42,7 +43,7 @@ func lex(text string, tokens []token) []lexeme {
 				n, lx.stop = m, stop
 			}
 			if n <= 1 && lx.stop == nil && t.kind == wordToken && len(t.text) > 1 && !t.dot {
-				if stop, m := stops.find(tokens[i:], true, false); stop != nil && m > n {
+				if stop, m := stops.find(tokens[i:], true, first); stop != nil && m > n {
 					lx.senses, lx.stop, n = []sense{stop.sense}, stop, m
 				}
 			}
@@ -153,6 +154,9 @@ func longestPhrase(tree *node, tokens []token) (senses []sense, n int) {
 		}
 		if i > 0 && tokens[i-1].kind == numberToken && !t.glued && len(t.text) <= 3 {
 			break // "4e" is the fourth, "4 e 8" is not
+		}
+		if i > 0 && tokens[i-1].dot && len(tokens[i-1].text) > 2 && romanNumbers[t.text] > 0 {
+			break // "Oboe. I. Fondi"
 		}
 		if at = at.next[t.text]; at == nil {
 			break

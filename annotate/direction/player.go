@@ -149,97 +149,124 @@ func (r *reader) divisionPlausible(i int) bool {
 	return !(lx.sensible(classLevel) && !lx.dot)
 }
 
-// readRole reads which line leads.
+// readRole reads which line leads: "Solo: Sw. Oboe", "Tuba solo", "melody on
+// Gt.", "Sw. accomp.".
 func (r *reader) readRole() bool {
-	if r.at(r.i).token.text == "recit" && r.at(r.i+1).token.text == "de" && r.nameAt(r.i+2) && !r.hasItems() && r.head == nil {
-		// "Récit de Cromorne": in the old French school a solo, not the division
-		r.emit(r.i, r.i+2, Statement{Verb: Lead, State: "solo"})
-		r.take(r.i + 2)
+	if r.readOldSolo() {
 		return true
 	}
 	s, ok := r.at(r.i).sense(classRole, everyLang)
-	if !ok {
+	if !ok || r.is(r.i, classStop) && s.langs&langOf(r.lang) == 0 { // "Ch. Melodia"
 		return false
 	}
-	if r.is(r.i, classStop) && s.langs&langOf(r.lang) == 0 {
-		return false // "Ch. Melodia"
-	}
-	solo := r.is(r.i, classDivision)
 	role := Statement{Verb: Lead, State: s.value}
 	j := r.i + 1
 	for j < r.i+maxSkip && r.is(j, classRole) && r.value(j, classRole) == s.value && !(r.is(j, classDivision) && r.voicesFollow(j+1)) {
-		j++
+		j++ // "solo melody"
 	}
+	if r.readRoleOf(role, j) {
+		return true
+	}
+	solo := r.is(r.i, classDivision) // the word may name the division
+	english := r.lang == "en" || r.lang == "" || r.isEnglish(j) && !r.told
 	colon := r.mark(j) == markColon
-	k := r.skip(j, classAt, classOn, classTo, classOf, classIn)
-	if colon {
-		k = r.skip(j+1, classAt, classOn)
-	} else if r.mark(j) == markOpen || r.mark(j) == markComma && !r.hasItems() || r.mark(j) == markHyphen || r.mark(j) == markLongDash {
-		k = r.skip(j+1, classAt, classOn)
-	}
-	before := (r.hasItems() || r.head != nil || r.handBefore()) && !r.gap.of && !r.gap.line && !r.gap.semicolon && !r.gap.open
-	if r.gap.open && (r.hasItems() || r.head != nil) && r.mark(j) == markClose {
-		before = true
-	}
-	if roles, after := r.divisionAt(k); len(roles) == 1 && k > j && r.hasItems() && len(r.clause.lead) == 0 && !colon && !r.voicesFollow(after) && r.mark(after) != markColon {
-		// "Trumpet solo on Gt.": both the stops and the role are there.
-		r.clause.lead, r.scope, r.scopeWeak = roles, roles, true
-		role.Division = roles[0]
-		r.emit(r.i, after, role)
-		r.take(after)
-		return true
-	}
-	if roles, after := r.divisionAt(k); len(roles) > 0 && !(before && !r.gap.comma && r.gap == (gap{})) && r.divisionPlausible(k) && !(roles[0] == division.Solo && solo) && !r.startsPair(k) {
-		// The division follows: it hangs on the role, and stops on it.
-		r.closeClause()
-		r.closeHead()
-		role.Division = roles[0]
-		if r.mark(k-1) == markOpen && r.mark(after) == markClose {
-			after++
+	switch before := r.roleHangs(j); {
+	case solo && english && !colon && r.voicesFollow(j) && (!before || r.hasItems()):
+		if !r.told {
+			r.lang = "en"
 		}
-		r.emit(r.i, after, role)
-		r.scope, r.scopeWeak = roles, false
-		r.take(after)
-		return true
-	}
-	switch {
-	case before && solo && r.hasItems() && r.voicesFollow(j) && (r.lang == "en" || r.lang == ""):
-		return false // "Gt. Diaps., Solo Tuba"
+		return false // "Solo Tuba", "Gt. Diaps., Solo Tuba"
 	case before:
 		if len(r.scope) > 0 && !r.scopeWeak {
 			role.Division = r.scope[0]
 		}
 		r.head = nil
-	case solo && r.voicesFollow(j) && (r.lang == "en" || r.lang == "" || r.isEnglish(j) && !r.told) && !colon:
-		return false // "Solo Tuba": the division
+		r.addRole(role, j)
 	case colon || r.voicesFollow(j) || r.is(j, classHand):
 		r.closeClause()
 		r.closeHead()
-		e := r.emit(r.i, j, role)
-		r.role = e
+		r.role = r.emit(r.i, j, role)
 		r.take(j)
-		return true
 	case s.ordinary && !solo:
 		return false
 	default:
 		r.closeClause()
 		r.closeHead()
+		r.addRole(role, j)
 	}
+	return true
+}
+
+// readOldSolo reads "Récit de Cromorne": in the old French school a solo, and
+// not the division.
+func (r *reader) readOldSolo() bool {
+	if r.at(r.i).token.text != "recit" || r.at(r.i+1).token.text != "de" || !r.nameAt(r.i+2) || r.hasItems() || r.head != nil {
+		return false
+	}
+	r.emit(r.i, r.i+2, Statement{Verb: Lead, State: "solo"})
+	r.take(r.i + 2)
+	return true
+}
+
+// roleHangs reports whether a role whose words end before j belongs to the
+// stops, the division or the hand named just before it.
+func (r *reader) roleHangs(j int) bool {
+	if r.gap.open && r.mark(j) == markClose && (r.hasItems() || r.head != nil) {
+		return true
+	}
+	return (r.hasItems() || r.head != nil || r.handBefore()) && !r.gap.of && !r.gap.line && !r.gap.semicolon && !r.gap.open
+}
+
+// readRoleOf reads a role whose division is named after it, from j on.
+func (r *reader) readRoleOf(role Statement, j int) bool {
+	k := r.skip(j, classAt, classOn, classTo, classOf, classIn)
+	m := r.mark(j)
+	if m == markColon || m == markOpen || m == markComma && !r.hasItems() || m == markHyphen || m == markLongDash {
+		k = r.skip(j+1, classAt, classOn)
+	}
+	roles, after := r.divisionAt(k)
+	if len(roles) == 0 {
+		return false
+	}
+	role.Division = roles[0]
+	if len(roles) == 1 && k > j && m != markColon && r.hasItems() && len(r.clause.lead) == 0 && !r.voicesFollow(after) && r.mark(after) != markColon {
+		// "Trumpet solo on Gt.": the stops are there, too.
+		r.clause.lead, r.scope, r.scopeWeak = roles, roles, true
+		r.emit(r.i, after, role)
+		r.take(after)
+		return true
+	}
+	if r.roleHangs(j) && r.gap == (gap{}) || !r.divisionPlausible(k) || roles[0] == division.Solo && r.is(r.i, classDivision) || r.startsPair(k) {
+		return false
+	}
+	r.closeClause()
+	r.closeHead()
+	if r.mark(k-1) == markOpen && r.mark(after) == markClose {
+		after++
+	}
+	r.emit(r.i, after, role)
+	r.scope, r.scopeWeak = roles, false
+	r.take(after)
+	return true
+}
+
+// addRole records a role, unless it has just been said.
+func (r *reader) addRole(role Statement, next int) {
+	hangs := r.roleHangs(next)
 	for i := len(r.out) - 1; i >= 0 && i >= len(r.out)-2; i-- {
 		for _, old := range r.out[i].statements {
 			if old.Verb == Lead && old.State == role.State && old.Division == role.Division {
-				r.rest(r.out[i], r.i, j)
-				r.take(j)
-				return true
+				r.rest(r.out[i], r.i, next)
+				r.take(next)
+				return
 			}
 		}
 	}
-	e := r.emit(r.i, j, role)
-	if before {
+	e := r.emit(r.i, next, role)
+	if hangs {
 		e.content++
 	}
-	r.take(j)
-	return true
+	r.take(next)
 }
 
 // readStrength reads a strength word before a division: "Soft Ped.", "Soft Sw.
