@@ -2,6 +2,7 @@ package musicxml
 
 import (
 	"sync"
+	"sync/atomic"
 
 	"github.com/beevik/etree"
 )
@@ -27,16 +28,17 @@ type Document struct {
 	linesOnce sync.Once
 	lines     []int32
 	bytesOnce sync.Once
-	textAt    []int // offsets in the text, columnStep apart
-	bytesAt   []int // bytes of the file before each of them, 0 first
+	textAt    []int        // offsets in the text, columnStep apart
+	bytesAt   []int        // bytes of the file before each of them, 0 first
+	steps     atomic.Int64 // taken to elements without the index
+	indexed   atomic.Bool
 	indexOnce sync.Once
 	index     map[*etree.Element]int32
 }
 
 // Read reads a MusicXML file: plain XML, or a compressed score (.mxl), told
-// apart by content. The name serves only for messages. The data of a compressed
-// score must not change while the Document is in use. An error is always an
-// [*Error].
+// apart by content. The name serves only for messages. The data must not change
+// while the Document is in use. An error is always an [*Error].
 func Read(name string, data []byte) (*Document, error) {
 	d := &Document{name: name, inner: name}
 	if err := d.read(data); err != nil {
@@ -125,9 +127,20 @@ func (d *Document) Inner(el *etree.Element) Span {
 // Archived reports whether the file is a compressed score (.mxl).
 func (d *Document) Archived() bool { return d.archive != nil }
 
-// elementSpan looks an element up. The index is made on the first call, since
-// reading and planning do without it.
+// elementSpan looks an element up: at first by going to it from the root, and
+// when that has been done so often that an index would have been cheaper, in an
+// index, which a large score takes megabytes for.
 func (d *Document) elementSpan(el *etree.Element) *elementSpan {
+	if !d.indexed.Load() {
+		i, steps := d.ordinal(el)
+		if d.steps.Add(int64(steps)) < int64(4*len(d.spans)) {
+			if i < 0 {
+				return nil
+			}
+			return &d.spans[i]
+		}
+		d.indexed.Store(true)
+	}
 	d.indexOnce.Do(func() {
 		d.index = make(map[*etree.Element]int32, len(d.spans))
 		next := int32(0)
@@ -149,23 +162,33 @@ func (d *Document) elementSpan(el *etree.Element) *elementSpan {
 	return nil
 }
 
-// ordinal finds an element's place in d.spans without the index, for the few
-// elements that messages are about.
-func (d *Document) ordinal(el *etree.Element) int {
+// ordinal finds an element's place in d.spans without the index, and says how
+// many steps that took; it is -1 for an element of another document.
+func (d *Document) ordinal(el *etree.Element) (at, steps int) {
 	var path []*etree.Element
 	for root := d.Root(); el != root; el = el.Parent() {
+		if el == nil {
+			return -1, len(path)
+		}
 		path = append(path, el)
 	}
-	at := 0
 	for i := len(path) - 1; i >= 0; i-- {
 		at++
-		for _, t := range path[i].Parent().Child[:path[i].Index()] {
+		before := path[i].Parent().Child[:path[i].Index()]
+		steps += 1 + len(before)
+		for _, t := range before {
 			if _, ok := t.(*etree.Element); ok {
 				at += int(d.spans[at].size)
 			}
 		}
 	}
-	return at
+	return at, steps
+}
+
+// place is where an element of this document starts.
+func (d *Document) place(el *etree.Element) Position {
+	at, _ := d.ordinal(el)
+	return d.Position(int(d.spans[at].start))
 }
 
 // An Instruction is a processing instruction.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
+	"unsafe"
 
 	"golang.org/x/net/html/charset"
 	"golang.org/x/text/encoding"
@@ -173,7 +174,8 @@ func (utf8Codec) name() string { return "UTF-8" }
 
 func (utf8Codec) decode(data []byte) (string, int, bool) {
 	if utf8.Valid(data) {
-		return string(data), 0, true
+		// The text is the file itself, not a copy of it: both last as long.
+		return unsafe.String(unsafe.SliceData(data), len(data)), 0, true
 	}
 	for i := 0; ; {
 		r, n := utf8.DecodeRune(data[i:])

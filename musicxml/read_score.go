@@ -90,7 +90,7 @@ func (d *Document) readScore() error {
 
 // elementError refuses the file for an element.
 func (d *Document) elementError(el *etree.Element, id, text string) *Error {
-	p := d.Position(int(d.spans[d.ordinal(el)].start))
+	p := d.place(el)
 	return &Error{ID: id, File: p.File, Line: p.Line, Column: p.Column, Text: text, Remedy: brokenRemedy}
 }
 
@@ -272,7 +272,7 @@ func (d *Document) note(el *etree.Element, f Finding) {
 	}
 	f.File = d.inner
 	if el != nil {
-		p := d.Position(int(d.spans[d.ordinal(el)].start))
+		p := d.place(el)
 		f.Line, f.Column = p.Line, p.Column
 	}
 	d.findings = append(d.findings, f)

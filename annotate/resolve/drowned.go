@@ -82,8 +82,23 @@ func (d *desk) hear() *hearing {
 			passage: sound.NewPassage(notes...), stops: map[heardStop]sound.Sound{},
 			lines: map[string]sound.Sound{}, costs: map[string]int{},
 		}
+		d.r.heardLast(d)
 	}
 	return d.hearing
+}
+
+// hearingsKept is how many passages are kept ready for hearing: a score has
+// thousands, and is gone through in order.
+const hearingsKept = 16
+
+// heardLast notes that a desk has made its passage ready, and lets the one go
+// that did so longest ago.
+func (r *resolver) heardLast(d *desk) {
+	r.hearings = append(r.hearings, d)
+	if len(r.hearings) > hearingsKept {
+		r.hearings[0].hearing = nil
+		r.hearings = r.hearings[1:]
+	}
 }
 
 // soundKey is the same for registrations of a line that sound the same, and

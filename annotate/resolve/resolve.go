@@ -43,6 +43,7 @@ type resolver struct {
 	soundCosts map[soundKey]int
 	meant      map[meantKey]*sound.Stop
 	ears       map[*passage.Played]*ear
+	hearings   []*desk // those that are ready for hearing
 	lends      map[*registry.Division][]*Path
 	fittings   map[fittingKey][]fittingStop
 	pairs      map[pairKey]int

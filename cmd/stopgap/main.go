@@ -46,7 +46,10 @@ func commands() []subcommand {
 	}
 }
 
-func main() {
+func main() { os.Exit(stopgap()) }
+
+// stopgap is the whole command: it returns the exit status.
+func stopgap() int {
 	keepBrokenPipes()
 	out := &output{to: os.Stdout}
 	c := &console{in: os.Stdin, out: out, err: &output{to: os.Stderr}, width: terminalWidth(os.Stdout)}
@@ -58,7 +61,7 @@ func main() {
 	if err := out.failed(); err != nil && status != exitBad {
 		status = c.written(err)
 	}
-	os.Exit(status)
+	return status
 }
 
 // guarded does some work. What goes wrong in it that was not foreseen is an
