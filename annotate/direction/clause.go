@@ -101,6 +101,7 @@ func (r *reader) openClause(first item) {
 		c.verb, c.given = "", false // "mit vollem Werk"
 	}
 	if r.prepare {
+		c.entry.ahead = true
 		c.given = true
 		c.verb = Set
 		if r.lang != "en" && first.kind == familyItem && r.family(first) == Reed && !r.voicesNamed(first) {

@@ -69,8 +69,9 @@ func (r *reader) reading() Reading {
 		if r.foreign(i) {
 			strange[lines[i]] = true
 		}
+		r.reduced = r.reduced || r.is(i, classOnly) && !r.is(i, classRole) // "8 ft. only"
 	}
-	reading := Reading{Lang: r.lang, Recall: r.recall, Ahead: r.ahead}
+	reading := Reading{Lang: r.lang, Recall: r.recall, Reduce: r.reduced}
 	sets, last := 0, Statement{}
 	for _, e := range r.out {
 		if len(e.statements) == 0 {
@@ -94,9 +95,16 @@ func (r *reader) reading() Reading {
 			if s.String() == last.String() && s.Verb != Set {
 				continue
 			}
+			if e.ahead {
+				reading.Ahead = append(reading.Ahead, make([]bool, len(reading.Statements)-len(reading.Ahead))...)
+				reading.Ahead = append(reading.Ahead, true)
+			}
 			reading.Statements = append(reading.Statements, s)
 			last = s
 		}
+	}
+	if n := len(reading.Ahead); n > 0 {
+		reading.Ahead = append(reading.Ahead, make([]bool, len(reading.Statements)-n)...)
 	}
 	reading.Unread = r.unread(lines)
 	return reading

@@ -42,7 +42,7 @@ type reader struct {
 	gap      gap          // what stands between the last thing read and the present lexeme
 	out      []*entry
 	recall   bool
-	ahead    bool
+	reduced  bool
 
 	uncoupling bool // an "uncouple" has been read, so that "from" joins two divisions
 	reducing   bool // a "reduce" has been read
@@ -70,6 +70,7 @@ type entry struct {
 	content    int  // how many of them name something of an organ
 	strong     bool // one of them is used of organs only
 	bareReeds  bool // nothing but "Reeds", which adds them
+	ahead      bool // made ready for later
 }
 
 // A gap is what has been passed over since the last thing read.
@@ -152,7 +153,7 @@ func (r *reader) ends(i int) bool {
 
 // emit records what lexemes from … to-1 ask for.
 func (r *reader) emit(from, to int, statements ...Statement) *entry {
-	e := &entry{statements: statements, from: from, to: to}
+	e := &entry{statements: statements, from: from, to: to, ahead: r.prepare}
 	r.rest(e, from, to)
 	r.out = append(r.out, e)
 	return e
@@ -227,9 +228,9 @@ func (r *reader) readMark() bool {
 		r.gap.close = true
 		r.gap.semicolon = r.gap.semicolon || r.at(r.i).dot
 		r.limit = false
-		if r.later {
+		if r.later || r.prepare {
 			r.closeClause()
-			r.later, r.verb = false, ""
+			r.later, r.prepare, r.verb = false, false, ""
 		}
 	case markAmpersand:
 		r.gap.and = true

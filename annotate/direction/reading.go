@@ -6,7 +6,8 @@ type Reading struct {
 	Unread     []Unread // words of a registration that were not understood
 	Lang       string   // the language that the text was read in, "" where nothing tells
 	Recall     bool     // the text calls an earlier registration back ("as before")
-	Ahead      bool     // the text has stops made ready for later, not played now ("Prepare Sw. Oboe")
+	Ahead      []bool   // for each statement, whether it is made ready for later, not played now ("Prepare Sw. Oboe"); nil where none is
+	Reduce     bool     // the text reduces what is drawn: what it sets is what is left of it ("reduce to 8 ft.", "8 ft. only")
 }
 
 // Unread is a run of words that looks like registration and was not read.

@@ -15,10 +15,10 @@ func (r *reader) readVerb() bool {
 		r.applyVerb(Prep)
 	case r.is(r.i, classPrepare):
 		r.closeClause()
-		r.verb, r.prepare, r.ahead = Set, true, true
+		r.verb, r.prepare = Set, true
 	case r.is(r.i, classReduce):
 		r.closeClause()
-		r.verb, r.reducing = Set, true
+		r.verb, r.reducing, r.reduced = Set, true, true
 	case r.is(r.i, classWithout), r.is(r.i, classExcept):
 		return r.readWithout()
 	case r.is(r.i, classOff):

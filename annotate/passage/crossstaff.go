@@ -1,6 +1,10 @@
 package passage
 
-import "stopgap/musicxml"
+import (
+	"sort"
+
+	"stopgap/musicxml"
+)
 
 // crossing finds the notes that stand on another staff than their player's:
 // where a voice that belongs to one staff goes over to the next for some notes
@@ -14,23 +18,23 @@ func crossing(p *musicxml.Part) map[*musicxml.Note]int {
 		return nil
 	}
 	homes := homesOf(p)
-	var out map[*musicxml.Note]int
+	if len(homes) == 0 {
+		return nil
+	}
+	out := map[*musicxml.Note]int{}
 	for _, m := range p.Measures {
 		notes := p.NotesBetween(m.Start, m.End)
-		if len(notes) > manyNotes {
-			continue
-		}
-		var strays []*musicxml.Note
+		atHome := map[string]*homeNotes{} // by voice, as the notes come, which is by onset
 		for _, n := range notes {
-			if home := homes[n.Voice]; home != 0 && n.Staff != home && n.Sounds() {
-				strays = append(strays, n)
+			if home := homes[n.Voice]; home != 0 && n.Staff == home && !n.Grace {
+				if atHome[n.Voice] == nil {
+					atHome[n.Voice] = &homeNotes{}
+				}
+				atHome[n.Voice].add(n)
 			}
 		}
-		for _, n := range strays {
-			if home := homes[n.Voice]; joins(notes, n, home) {
-				if out == nil {
-					out = map[*musicxml.Note]int{}
-				}
+		for _, n := range notes {
+			if home := homes[n.Voice]; home != 0 && n.Staff != home && n.Sounds() && atHome[n.Voice].leaveRoomFor(n) {
 				out[n] = home
 			}
 		}
@@ -38,9 +42,27 @@ func crossing(p *musicxml.Part) map[*musicxml.Note]int {
 	return out
 }
 
-// manyNotes is how many notes a measure may have to be looked at for notes
-// that cross: more than any music has.
-const manyNotes = 2000
+// homeNotes are the notes and rests of a voice on its own staff in a measure:
+// where each begins, and where the last of those up to it ends.
+type homeNotes struct{ begin, end []musicxml.Time }
+
+func (h *homeNotes) add(n *musicxml.Note) {
+	end := n.End()
+	if k := len(h.end); k > 0 {
+		end = later(h.end[k-1], end)
+	}
+	h.begin, h.end = append(h.begin, n.Onset), append(h.end, end)
+}
+
+// leaveRoomFor reports whether there are any, and none of them sounds with the
+// note.
+func (h *homeNotes) leaveRoomFor(n *musicxml.Note) bool {
+	if h == nil {
+		return false
+	}
+	before := sort.Search(len(h.begin), func(i int) bool { return !h.begin[i].Less(n.End()) })
+	return before == 0 || !n.Onset.Less(h.end[before-1])
+}
 
 // homesOf are the staves that the voices of a part belong to.
 func homesOf(p *musicxml.Part) map[string]int {
@@ -65,20 +87,4 @@ func homesOf(p *musicxml.Part) map[string]int {
 		}
 	}
 	return homes
-}
-
-// joins reports whether a voice has notes or rests on its own staff in the
-// measure, and none of them sounds with the note.
-func joins(notes []*musicxml.Note, stray *musicxml.Note, home int) bool {
-	found := false
-	for _, n := range notes {
-		if n.Voice != stray.Voice || n.Staff != home || n.Grace {
-			continue
-		}
-		if n.Onset.Less(stray.End()) && stray.Onset.Less(n.End()) {
-			return false
-		}
-		found = true
-	}
-	return found
 }

@@ -23,8 +23,12 @@ func (s *state) text(x *Text, c *company) {
 		s.own(hands[0], c.hands[other(hands[0])].draws > 0)
 	}
 	explicit := false
-	for _, st := range x.Reading.Statements {
+	s.reducing = x.Reading.Reduce
+	for i, st := range x.Reading.Statements {
 		if st.Verb == direction.Play {
+			if x.ahead(i) {
+				continue
+			}
 			hands, explicit = s.play(st, x, hands)
 			if explicit && len(hands) == 1 && x.drawsUnnamed() {
 				s.own(hands[0], true)
@@ -95,7 +99,7 @@ func (s *state) play(st direction.Statement, x *Text, hands []Line) (lines []Lin
 	default:
 		explicit = false
 	}
-	if st.Division == division.None || st.Division == division.Pedal || x.Reading.Ahead {
+	if st.Division == division.None || st.Division == division.Pedal {
 		return lines, explicit
 	}
 	if !explicit && x.Source != Words {
@@ -155,16 +159,22 @@ func (t *Text) drawsUnnamed() bool {
 	})
 }
 
+// ahead reports whether a statement of the text makes something ready for later.
+func (t *Text) ahead(i int) bool { return i < len(t.Reading.Ahead) && t.Reading.Ahead[i] }
+
 // sendsTo is the one manual division that a text draws stops on, or gives a
 // dynamic or a role, without saying who plays it; None where there are
 // several, or none, or where the stops are only prepared.
 func (t *Text) sendsTo() division.Role {
 	to := division.None
-	if t.Source != Words || t.Reading.Ahead {
+	if t.Source != Words {
 		return to
 	}
 	lends := t.lends()
-	for _, st := range t.Reading.Statements {
+	for i, st := range t.Reading.Statements {
+		if t.ahead(i) {
+			continue
+		}
 		switch st.Verb {
 		case direction.Play:
 			if st.Hand != direction.Feet {
@@ -202,9 +212,12 @@ func (t *Text) sendsHands() bool {
 	if t.sendsTo() != division.None {
 		return true
 	}
-	return slices.ContainsFunc(t.Reading.Statements, func(st direction.Statement) bool {
-		return st.Verb == direction.Play && st.Hand != direction.Feet
-	})
+	for i, st := range t.Reading.Statements {
+		if st.Verb == direction.Play && st.Hand != direction.Feet && !t.ahead(i) {
+			return true
+		}
+	}
+	return false
 }
 
 // forHand reports whether a text says what a hand plays or where.
@@ -215,8 +228,8 @@ func (t *Text) goesTo() division.Role {
 	if d := t.sendsTo(); d != division.None {
 		return d
 	}
-	for _, st := range t.Reading.Statements {
-		if st.Verb == direction.Play && st.Hand == direction.AnyHand && st.Division != division.Pedal {
+	for i, st := range t.Reading.Statements {
+		if st.Verb == direction.Play && st.Hand == direction.AnyHand && st.Division != division.Pedal && !t.ahead(i) {
 			return st.Division
 		}
 	}

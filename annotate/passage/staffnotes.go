@@ -29,7 +29,7 @@ func (s *Staff) notes() *staffNotes {
 			if home, ok := crosses[n]; ok {
 				staff = home
 			}
-			if staff == s.Number && n.Sounds() {
+			if staff == s.Number && n.Sounds() && !n.Hidden { // what is not printed is for the computer
 				s.played.notes = append(s.played.notes, n)
 			}
 		}

@@ -26,8 +26,9 @@ type state struct {
 	lang      string
 	numbers   map[int]division.Role // what the score says that its numbered manuals are
 
-	texts int    // how many have been carried
-	now   moment // the time of the text that is being carried
+	texts    int    // how many have been carried
+	reducing bool   // the text reduces what is drawn
+	now      moment // the time of the text that is being carried
 }
 
 func newState(lang string) *state {
@@ -154,7 +155,11 @@ func (s *state) carry(st direction.Statement, hands []Line) {
 		if r.setAt == s.now && r.drawnAt != s.texts && r.hasAll(st.Voices) {
 			break // a text beside the one that listed the stops names some of them
 		}
-		r = r.set(st.Voices)
+		voices := st.Voices
+		if s.reducing {
+			voices = r.leftOf(voices)
+		}
+		r = r.set(voices)
 		r.drawnAt, r.setAt = s.texts, s.now
 		s.change(d, r)
 	case direction.Add:

@@ -44,6 +44,26 @@ func (r registration) set(voices []direction.Voice) registration {
 	return r
 }
 
+// leftOf are what is left of the stops that are drawn when they are reduced to
+// these: "reduce to 8 ft." leaves the flue stops of 8 ft.
+func (r registration) leftOf(voices []direction.Voice) []direction.Voice {
+	var out []direction.Voice
+	for _, v := range voices {
+		var left []direction.Voice
+		for _, w := range r.voices {
+			flue := w.Group != direction.Reed && w.Group != direction.Mixture && !isGroup(w.Group)
+			if !w.Pitch.IsZero() && w.Pitch == v.Pitch && (v.Group == direction.Any && flue || v.Group == w.Group || v.Group == direction.Foundation && matches(v, w)) {
+				left = append(left, w)
+			}
+		}
+		if len(left) == 0 || v.Name != "" && len(left) > 1 && !isGroup(v.Group) {
+			left = []direction.Voice{v}
+		}
+		out = append(out, left...)
+	}
+	return out
+}
+
 // hasAll reports whether all these are drawn already.
 func (r registration) hasAll(voices []direction.Voice) bool {
 	for _, v := range voices {
