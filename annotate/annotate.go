@@ -3,6 +3,8 @@
 package annotate
 
 import (
+	"slices"
+
 	"stopgap/annotate/mark"
 	"stopgap/annotate/passage"
 	"stopgap/annotate/resolve"
@@ -40,20 +42,72 @@ func Plan(doc *musicxml.Document, organ *registry.Organ, opts Options) (*Result,
 	if err != nil {
 		return nil, err
 	}
-	asked, err := passage.Read(clean.Score(), opts.Read)
+	clean, plan, err := withoutUnsigned(clean, organ, opts)
 	if err != nil {
 		return nil, err
 	}
+	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan, opts.Pedal), WrittenFor: opts.Resolve.WrittenFor, doc: clean, given: doc}
+	r.Findings = findings(clean, plan)
+	return r, nil
+}
+
+// planOf works out how to play a score that was read.
+func planOf(asked *passage.Score, organ *registry.Organ, opts Options) (*resolve.Plan, error) {
 	if opts.Propose {
 		asked.Propose()
 	}
 	if err := resolve.CheckPins(asked, organ, opts.Resolve); err != nil {
 		return nil, err
 	}
-	plan := resolve.Resolve(asked, organ, opts.Resolve)
-	r := &Result{Plan: plan, Score: clean.Score(), Marks: mark.Of(plan, opts.Pedal), WrittenFor: opts.Resolve.WrittenFor, doc: clean, given: doc}
-	r.Findings = findings(clean, plan)
-	return r, nil
+	return resolve.Resolve(asked, organ, opts.Resolve), nil
+}
+
+// withoutUnsigned takes out the marks whose instructions another program has
+// dropped, and plans what remains. Those count as marks that the tool would
+// write just so; the others are the score's own, and stay.
+func withoutUnsigned(doc *musicxml.Document, organ *registry.Organ, opts Options) (*musicxml.Document, *resolve.Plan, error) {
+	asked, err := passage.Read(doc.Score(), opts.Read)
+	if err != nil {
+		return nil, nil, err
+	}
+	layout := asked.Layout
+	for unsigned := mark.FindUnsigned(layout); len(unsigned) > 0; {
+		clean, ok := without(doc, layout, unsigned)
+		if !ok {
+			break
+		}
+		rest, err := passage.Read(clean.Score(), opts.Read)
+		if err != nil {
+			return nil, nil, err
+		}
+		plan, err := planOf(rest, organ, opts)
+		if err != nil {
+			return nil, nil, err
+		}
+		written := append(mark.Of(plan, mark.OctaveLine), mark.Of(plan, mark.WrittenOut)...)
+		ours := slices.DeleteFunc(slices.Clone(unsigned), func(u mark.Unsigned) bool { return !u.Written(written) })
+		if len(ours) == len(unsigned) {
+			return clean, plan, nil
+		}
+		unsigned = ours
+	}
+	plan, err := planOf(asked, organ, opts)
+	return doc, plan, err
+}
+
+// without is the document without some unsigned marks; ok is false where they
+// cannot be taken out.
+func without(doc *musicxml.Document, l *passage.Layout, unsigned []mark.Unsigned) (clean *musicxml.Document, ok bool) {
+	edits, err := mark.TakeOut(doc, l, unsigned)
+	if err != nil {
+		return nil, false
+	}
+	data, err := doc.Apply(edits)
+	if err != nil {
+		return nil, false
+	}
+	clean, err = musicxml.Read(doc.Name(), data)
+	return clean, err == nil
 }
 
 // Write is the marked score, in the bytes of its file. Where there is nothing

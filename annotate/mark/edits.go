@@ -82,6 +82,9 @@ type writer struct {
 	ends  []musicxml.Edit         // ends of octave lines, which stand before what begins there
 	away  map[*etree.Element]bool // what is put away already
 	lines []drawn                 // octave lines that were added
+
+	// forGood leaves no instructions: what is changed cannot be brought back.
+	forGood bool
 }
 
 // shifts writes what moves on one staff: under octave lines, which leave the
@@ -149,6 +152,9 @@ func (w *writer) direction(kind Kind, staff *passage.Staff, placement, content, 
 
 // instruction is the processing instruction before an element that is added.
 func (w *writer) instruction(kind string) string {
+	if w.forGood {
+		return ""
+	}
 	return "<?" + Target + " " + strings.TrimSpace(kind+" "+w.organ) + "?>"
 }
 
@@ -196,10 +202,15 @@ func (w *writer) takeOut(el *etree.Element) (ok bool) {
 	if strings.Contains(text, "?>") {
 		return false
 	}
-	if !w.away[el] {
-		w.away[el] = true
+	switch {
+	case w.away[el]:
+	case w.forGood:
+		space := len(w.spaceBefore(span.Start))
+		w.edits = append(w.edits, musicxml.Edit{Span: musicxml.Span{Start: span.Start - space, End: span.End}})
+	default:
 		w.edits = append(w.edits, musicxml.Edit{Span: span, Text: "<?" + Target + " " + wasThere + " " + text + "?>"})
 	}
+	w.away[el] = true
 	return true
 }
 
@@ -212,7 +223,10 @@ func (w *writer) replace(el *etree.Element, with string) (ok bool) {
 		return false
 	}
 	w.away[el] = true
-	w.edits = append(w.edits, musicxml.Edit{Span: span, Text: "<?" + Target + " " + instead + " " + text + "?>" + with})
+	if !w.forGood {
+		with = "<?" + Target + " " + instead + " " + text + "?>" + with
+	}
+	w.edits = append(w.edits, musicxml.Edit{Span: span, Text: with})
 	return true
 }
 

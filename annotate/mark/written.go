@@ -16,7 +16,9 @@ import (
 // idle goes, and the heads under it stay.
 func (w *writer) writeOut(s *Shift) {
 	p := newPage(s)
-	w.dropIdleLines(s, p)
+	if !w.forGood {
+		w.dropIdleLines(s, p)
+	}
 	if s.home {
 		w.chooseClefs(s, p)
 	}
@@ -36,9 +38,10 @@ func (w *writer) moveNote(n *musicxml.Note, octaves int) error {
 	if err != nil || strings.Contains(was, "?>") {
 		return fmt.Errorf("the octave %q is not a number", was)
 	}
-	w.edits = append(w.edits,
-		musicxml.Edit{Span: musicxml.Span{Start: outer.Start, End: outer.Start}, Text: fmt.Sprintf("<?%s %s %s?>", Target, wasOctave, was)},
-		musicxml.Edit{Span: inner, Text: strconv.Itoa(old + octaves)})
+	if !w.forGood {
+		w.edits = append(w.edits, musicxml.Edit{Span: musicxml.Span{Start: outer.Start, End: outer.Start}, Text: fmt.Sprintf("<?%s %s %s?>", Target, wasOctave, was)})
+	}
+	w.edits = append(w.edits, musicxml.Edit{Span: inner, Text: strconv.Itoa(old + octaves)})
 	return nil
 }
 
