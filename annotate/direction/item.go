@@ -33,7 +33,7 @@ var usualFeet = map[pitch.Feet]bool{
 // feetAt is the pitch that stands at i, zero if none does.
 func (r *reader) feetAt(i int) pitch.Feet {
 	lx := r.at(i)
-	if !lx.number || !(lx.token.marked || usualFeet[lx.feet()]) || r.is(i+1, classRanks) && !r.endsSentence(i) || r.is(i-1, classHeading) && r.mark(i-1) == "" {
+	if !lx.number || !(lx.token.marked || usualFeet[lx.feet()]) || r.is(i+1, classRanks) && !r.endsSentence(i) || r.is(i-1, classHeading) && !r.is(i-1, classWithout) {
 		return pitch.Feet{}
 	}
 	return lx.feet()

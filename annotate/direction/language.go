@@ -2,6 +2,7 @@ package direction
 
 import (
 	"math/bits"
+	"slices"
 	"strings"
 )
 
@@ -58,7 +59,11 @@ func detect(lexemes []lexeme, hint string) (lang string, told bool) {
 			}
 		}
 	}
+	capitals := slices.ContainsFunc(lexemes, func(lx lexeme) bool { return lx.token.kind == wordToken && !lx.token.small })
 	for i := range lexemes {
+		if t := lexemes[i].token; capitals && t.kind == wordToken && t.small && lexemes[i].sensible(classCoupler) {
+			votes[4] += 12 * accentWeight // a German Koppel has a capital, a Dutch koppel none
+		}
 		if l := accented(lexemes[i].token.letters); l >= 0 {
 			votes[l] += 12 * accentWeight
 		}

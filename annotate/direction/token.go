@@ -16,6 +16,7 @@ type token struct {
 	text       string // a word folded, a number's digits, a mark as itself
 	start, end int    // byte offsets in the text
 	letters    rune   // a letter of the word that few languages have, 0 if none
+	small      bool   // the word begins with a small letter
 	glued      bool   // nothing stands between it and the token before
 	dot        bool   // a full stop follows: an abbreviation, or the end of a sentence
 
@@ -71,7 +72,7 @@ func tokenise(text string) []token {
 		switch {
 		case isWordRune(r):
 			end := wordEnd(text, i)
-			tokens = append(tokens, token{kind: wordToken, text: foldWord(text[i:end]), letters: specialLetter(text[i:end]), start: i, end: end, glued: glued})
+			tokens = append(tokens, token{kind: wordToken, text: foldWord(text[i:end]), letters: specialLetter(text[i:end]), small: unicode.IsLower(r), start: i, end: end, glued: glued})
 			i, glued = end, true
 			continue
 		case isDigit(r) || isVulgar(r):
