@@ -16,82 +16,106 @@ const (
 	accentWeight = 2 // a letter that few languages have
 )
 
+// A verdict says in which language a text is written.
+type verdict struct {
+	lang  string   // "" where no word tells
+	order []string // all languages that some word belongs to, the likeliest first
+	told  bool     // more than the names of stops have told
+}
+
 // detect decides in which language a text is written: the one that most of
-// its words belong to. Where no word tells, it is the hint, else English,
-// in which most short forms are ("Gt.").
-// told is false where only the names of stops have told.
-func detect(lexemes []lexeme, hint string) (lang string, told bool) {
+// its words belong to. Where no word tells, it is the hint.
+func detect(lexemes []lexeme, hint string) verdict {
 	votes := make([]int, len(languages))
+	var v verdict
 	for i := range lexemes {
-		lx := &lexemes[i]
-		var belongs, called langSet
-		weight := 0
-		for _, s := range lx.senses {
-			if s.class == classInstrument || s.class == classCommonName || s.class == classOnly {
-				continue // "solo" is "alone" in some languages, and solo in all
-			}
-			if s.langs == everyLang && s.class != classStop {
-				belongs, called = 0, 0
-				break // "Man." is a manual in all, though in English it also means manuals only
-			}
-			if s.class == classStop {
-				called = s.langs
-				continue
-			}
-			belongs |= s.langs
-			weight = max(weight, weightOf(s))
-		}
-		told = told || belongs != 0 && belongs != everyLang
-		if belongs == 0 {
-			belongs, weight = called, stopWeight
-		}
+		belongs, weight := lexemes[i].belongs()
+		v.told = v.told || weight != 0 && weight != stopWeight
 		n := bits.OnesCount8(uint8(belongs))
-		if n == 0 || n >= len(languages)-1 {
-			continue
+		if n >= len(languages)-1 {
+			continue // it tells next to nothing
 		}
 		for j, l := range languages {
-			switch {
-			case belongs&(1<<j) == 0:
-			case l == "en" && n > 1 && weight == stopWeight:
-				votes[j] += 12 * weight / n / 2 // English organs have the stops of all countries
-			default:
-				votes[j] += 12 * weight / n
+			if belongs&(1<<j) == 0 {
+				continue
 			}
+			vote := votesOfWeight * weight / n
+			if l == "en" && n > 1 && weight == stopWeight {
+				vote /= 2 // English organs have the stops of all countries
+			}
+			votes[j] += vote
 		}
 	}
+	countLetters(lexemes, votes)
+	for j, l := range languages {
+		if strings.HasPrefix(hint, l) {
+			votes[j] += votesOfWeight * hintWeight
+			v.told = true
+		}
+		if votes[j] > 0 {
+			v.order = append(v.order, l)
+		}
+	}
+	slices.SortStableFunc(v.order, func(a, b string) int {
+		return votes[slices.Index(languages, b)] - votes[slices.Index(languages, a)]
+	})
+	if len(v.order) > 0 {
+		v.lang = v.order[0]
+	}
+	return v
+}
+
+// votesOfWeight is what one unit of weight counts, so that it can be shared
+// among two, three or four languages without a rest.
+const votesOfWeight = 12
+
+// belongs is the languages that a lexeme belongs to, and how much that says.
+func (lx *lexeme) belongs() (langs langSet, weight int) {
+	var called langSet
+	for _, s := range lx.senses {
+		switch {
+		case s.class == classStop:
+			called = s.langs
+		case s.class == classInstrument || s.class == classCommonName || s.class == classOnly:
+			// "solo" is "alone" in some languages, and solo in all
+		case s.langs == everyLang:
+			return 0, 0 // "Man." is a manual in all, though in English it also means manuals only
+		default:
+			langs |= s.langs
+			weight = max(weight, weightOf(s))
+		}
+	}
+	if langs == 0 && called != 0 {
+		return called, stopWeight
+	}
+	return langs, weight
+}
+
+// countLetters adds what letters tell that few languages have.
+func countLetters(lexemes []lexeme, votes []int) {
+	dutch := slices.Index(languages, "nl")
 	capitals := slices.ContainsFunc(lexemes, func(lx lexeme) bool { return lx.token.kind == wordToken && !lx.token.small })
 	for i := range lexemes {
 		if t := lexemes[i].token; capitals && t.kind == wordToken && t.small && lexemes[i].sensible(classCoupler) {
-			votes[4] += 12 * accentWeight // a German Koppel has a capital, a Dutch koppel none
+			votes[dutch] += votesOfWeight * accentWeight // a German Koppel has a capital, a Dutch koppel none
 		}
-		if l := accented(lexemes[i].token.letters); l >= 0 {
-			votes[l] += 12 * accentWeight
-		}
-	}
-	best, bestVotes := "", 0
-	for j, l := range languages {
-		if strings.HasPrefix(hint, l) {
-			votes[j] += 12 * hintWeight
-		}
-		if votes[j] > bestVotes {
-			best, bestVotes = l, votes[j]
+		if l := slices.Index(languages, accented(lexemes[i].token.letters)); l >= 0 {
+			votes[l] += votesOfWeight * accentWeight
 		}
 	}
-	return best, told || hint != ""
 }
 
-// accented is the language, by its place in languages, that alone has one of
-// the letters of a word; -1 where none tells.
-func accented(special rune) int {
-	switch special {
+// accented is the language that alone has a letter, "" where none tells.
+func accented(letter rune) string {
+	switch letter {
 	case 'ß', 'ä', 'ö', 'ü':
-		return 2
+		return "de"
 	case 'ñ', 'í', 'ó', 'á', 'ú':
-		return 5
+		return "es"
 	case 'û', 'ê', 'î', 'ô', 'ç', 'œ':
-		return 1
+		return "fr"
 	}
-	return -1
+	return ""
 }
 
 func weightOf(s sense) int {
@@ -119,33 +143,37 @@ func withoutForeign(senses []sense) []sense {
 	return kept
 }
 
-// settle keeps of each lexeme what it means in the language, where it means
-// anything in it. What a stop is called is understood in every language.
-func settle(lexemes []lexeme, lang string) {
-	set := langOf(lang)
-	if set == 0 {
-		return
-	}
+// settle keeps of each lexeme what it means in the language of the text, or
+// in the likeliest one in which it means anything. What a stop is called is
+// understood in every language.
+func settle(lexemes []lexeme, v verdict) {
 	for i := range lexemes {
 		lx := &lexemes[i]
-		known := false
-		for _, s := range lx.senses {
-			known = known || s.langs&set != 0 && s.class != classStop && s.class != classCommonName && s.class != classInstrument
-		}
-		if !known {
-			if lx.stop != nil {
-				lx.every = lx.senses
-				lx.senses = withoutForeign(lx.senses)
-			}
-			continue
-		}
 		lx.every = lx.senses
-		kept := make([]sense, 0, len(lx.senses))
-		for _, s := range lx.senses {
-			if s.langs&set != 0 || s.class == classStop || s.class == classJoined && lang == "" {
-				kept = append(kept, s)
+		lang := slices.IndexFunc(v.order, func(l string) bool { return lx.means(langOf(l)) })
+		switch {
+		case lang > 0 && lx.stop != nil:
+			lx.senses = withoutForeign(lx.senses)
+		case lang >= 0:
+			set := langOf(v.order[lang])
+			kept := make([]sense, 0, len(lx.senses))
+			for _, s := range lx.senses {
+				if s.langs&set != 0 || s.class == classStop {
+					kept = append(kept, s)
+				}
 			}
+			lx.senses = kept
 		}
-		lx.senses = kept
 	}
+}
+
+// means reports whether the vocabulary has a meaning for the lexeme in one of
+// the languages.
+func (lx *lexeme) means(langs langSet) bool {
+	for _, s := range lx.senses {
+		if s.langs&langs != 0 && s.class != classStop && s.class != classCommonName && s.class != classInstrument {
+			return true
+		}
+	}
+	return false
 }

@@ -12,9 +12,9 @@ func Read(text string, ctx Context) Reading {
 		return Reading{Statements: statements, Lang: ctx.Lang}
 	}
 	lexemes := lex(text, tokenise(text))
-	r := &reader{text: text, lexemes: lexemes, ctx: ctx}
-	r.lang, r.told = detect(lexemes, ctx.Lang)
-	settle(lexemes, r.lang)
+	v := detect(lexemes, ctx.Lang)
+	settle(lexemes, v)
+	r := &reader{text: text, lexemes: lexemes, ctx: ctx, lang: v.lang, told: v.told}
 	r.used, r.resolved = make([]bool, len(lexemes)), map[int]bool{}
 	r.lost = map[int]bool{}
 	for r.i < len(r.lexemes) {

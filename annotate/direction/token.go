@@ -144,7 +144,7 @@ func specialLetter(word string) rune {
 		return 0
 	}
 	for i, r := range norm.NFC.String(word) {
-		if r >= utf8.RuneSelf && i < maxPitchText && accented(unicode.ToLower(r)) >= 0 {
+		if r >= utf8.RuneSelf && i < maxPitchText && accented(unicode.ToLower(r)) != "" {
 			return unicode.ToLower(r)
 		}
 	}
