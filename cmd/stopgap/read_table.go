@@ -29,7 +29,7 @@ func (t *readTable) write(title string, s *passage.Score) error {
 	}
 	t.head(s)
 	for i, p := range s.Passages {
-		if i == 0 && len(p.Texts)+len(p.Restated) == 0 && len(s.Passages) == 1 {
+		if i == 0 && len(p.Texts)+len(p.Restated) == 0 && len(s.Passages) == 1 && !s.TwoManuals {
 			t.line("")
 			t.line("No direction asks for anything of the organ.")
 			break
