@@ -25,6 +25,13 @@ type imported struct {
 	Texts       []string
 	OctaveLines int
 	Pitches     map[int]int
+	Staves      [][]engraved
+}
+
+// An engraved note is where verovio draws the head and which key it plays.
+type engraved struct {
+	Head string // "c3"
+	Key  int    // MIDI
 }
 
 // TestMarkedScoresImport: an independent reader takes every marked score
@@ -32,41 +39,8 @@ type imported struct {
 // directions and octave lines that were added, and plays the keys that the
 // pitch data say.
 func TestMarkedScoresImport(t *testing.T) {
-	node, modules := outside(t, "node", "nodejs"), nodePackage(t, "verovio")
-	dir := t.TempDir()
-	type file struct {
-		Name string `json:"name"`
-		File string `json:"file"`
-	}
-	var files []file
 	scores := markedScores(t)
-	for i, score := range scores {
-		for side, data := range map[string][]byte{"before": score.before, "after": score.after} {
-			name := filepath.Join(dir, fmt.Sprintf("%d.%s.musicxml", i, side))
-			if err := forVerovio(parse(t, data)).WriteToFile(name); err != nil {
-				t.Fatal(err)
-			}
-			files = append(files, file{side + " " + score.name, name})
-		}
-	}
-	input, err := json.Marshal(files)
-	if err != nil {
-		t.Fatal(err)
-	}
-	run := exec.Command(node, filepath.Join("..", "..", "testdata", "outside", "import.mjs"), modules)
-	run.Stdin, run.Stderr = bytes.NewReader(input), os.Stderr
-	output, err := run.Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var all []imported
-	if err := json.Unmarshal(output, &all); err != nil {
-		t.Fatal(err)
-	}
-	seen := map[string]imported{}
-	for _, score := range all {
-		seen[score.Name] = score
-	}
+	seen := importAll(t, scores)
 	added := 0
 	for _, score := range scores {
 		before, after := seen["before "+score.name], seen["after "+score.name]
@@ -99,6 +73,47 @@ func TestMarkedScoresImport(t *testing.T) {
 		}
 	}
 	t.Logf("%d scores, %d added texts found again", len(scores), added)
+}
+
+// importAll has verovio import scores, before and after they were marked; the
+// keys are "before NAME" and "after NAME".
+func importAll(t *testing.T, scores []markedScore) map[string]imported {
+	t.Helper()
+	node, modules := outside(t, "node", "nodejs"), nodePackage(t, "verovio")
+	dir := t.TempDir()
+	type file struct {
+		Name string `json:"name"`
+		File string `json:"file"`
+	}
+	var files []file
+	for i, score := range scores {
+		for side, data := range map[string][]byte{"before": score.before, "after": score.after} {
+			name := filepath.Join(dir, fmt.Sprintf("%d.%s.musicxml", i, side))
+			if err := forVerovio(parse(t, data)).WriteToFile(name); err != nil {
+				t.Fatal(err)
+			}
+			files = append(files, file{side + " " + score.name, name})
+		}
+	}
+	input, err := json.Marshal(files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	run := exec.Command(node, filepath.Join("..", "..", "testdata", "outside", "import.mjs"), modules)
+	run.Stdin, run.Stderr = bytes.NewReader(input), os.Stderr
+	output, err := run.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []imported
+	if err := json.Unmarshal(output, &all); err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]imported{}
+	for _, score := range all {
+		seen[score.Name] = score
+	}
+	return seen
 }
 
 // forVerovio is the score alone, as UTF-8; of a timewise score, which verovio
@@ -162,12 +177,13 @@ func octaveLines(doc *etree.Document) int {
 	return n
 }
 
-// keysOf counts the notes that are struck by MIDI key.
+// keysOf counts the notes by MIDI key, those that a tie holds on too, as
+// verovio's timemap has them.
 func keysOf(doc *etree.Document) map[int]int {
 	keys := map[int]int{}
 	for _, note := range doc.FindElements("//note") {
 		pitch := note.SelectElement("pitch")
-		if pitch == nil || note.FindElement("tie[@type='stop']") != nil {
+		if pitch == nil {
 			continue
 		}
 		var octave, alter int

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -41,8 +42,12 @@ func TestMarkedScoresKeepToTheSchema(t *testing.T) {
 		t.Run(strings.TrimLeft(strings.Join(how, " "), "-"), func(t *testing.T) {
 			dir := t.TempDir()
 			var before, after []string
-			for _, score := range markedScores(t, how...) {
-				name := strings.TrimSuffix(score.name, filepath.Ext(score.name))
+			scores := markedScores(t, how...)
+			if how[0] == "--pedal-marks" {
+				scores = append(scores, octaveScores(t, how[1])...)
+			}
+			for i, score := range scores {
+				name := fmt.Sprintf("%d.%s", i, strings.TrimSuffix(score.name, filepath.Ext(score.name)))
 				in, out := filepath.Join(dir, name+".before.musicxml"), filepath.Join(dir, name+".after.musicxml")
 				write(t, in, score.before)
 				write(t, out, score.after)

@@ -7,7 +7,9 @@
 // MODULES is the folder in which the package verovio stands. The input is an
 // array of {"name", "file"}, the output an array, in the same order, of
 // {"name", "loaded", "measures", "warnings": [text], "texts": [text without
-// white space], "octaveLines": number, "pitches": {MIDI key: how many notes}}.
+// white space], "octaveLines": number, "pitches": {MIDI key: how many notes},
+// "staves": [[{"head": step and octave as drawn, "key": MIDI key}]]}; the notes
+// of a staff are in the order of the file.
 
 import fs from "node:fs";
 import path from "node:path";
@@ -37,12 +39,32 @@ const plain = (svg) =>
     .replace(/&(lt|gt|amp|quot|apos);/g, (_, name) => entities[name])
     .replace(/\s+/g, "");
 
+// notesByStaff reads the notes in verovio's own encoding of the score: where
+// the head is drawn (oct, which an octave line sets apart from the octave that
+// sounds) and which key is played.
+function notesByStaff(toolkit) {
+  const staves = [];
+  let staff = 0;
+  for (const [tag, name] of toolkit.getMEI().matchAll(/<(staff|note)\b[^>]*>/g)) {
+    const attribute = (key) => tag.match(new RegExp(` ${key}="([^"]*)"`))?.[1];
+    if (name === "staff") {
+      staff = Number(attribute("n"));
+      continue;
+    }
+    const on = Number(attribute("staff") ?? staff) - 1;
+    while (staves.length <= on) staves.push([]);
+    const { pitch } = toolkit.getMIDIValuesForElement(attribute("xml:id"));
+    staves[on].push({ head: attribute("pname") + attribute("oct"), key: pitch });
+  }
+  return staves;
+}
+
 function look(score) {
   printed = [];
   const toolkit = new VerovioToolkit(verovio);
   toolkit.setOptions({ breaks: "none", adjustPageHeight: true, adjustPageWidth: true, footer: "none", expandNever: true });
   const loaded = toolkit.loadData(fs.readFileSync(score.file, "utf8"));
-  const seen = { name: score.name, loaded: Boolean(loaded), measures: 0, texts: [], octaveLines: 0, pitches: {} };
+  const seen = { name: score.name, loaded: Boolean(loaded), measures: 0, texts: [], octaveLines: 0, pitches: {}, staves: [] };
   if (loaded) {
     for (let page = 1; page <= toolkit.getPageCount(); page++) {
       const svg = toolkit.renderToSVG(page);
@@ -56,6 +78,7 @@ function look(score) {
         seen.pitches[pitch] = (seen.pitches[pitch] ?? 0) + 1;
       }
     }
+    seen.staves = notesByStaff(toolkit);
   }
   seen.warnings = printed;
   toolkit.destroy?.();
