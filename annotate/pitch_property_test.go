@@ -290,7 +290,7 @@ func drawOrgan(t *rapid.T) (*registry.Organ, string) {
 	manuals := []string{"Choir", "Great", "Swell"}[:rapid.IntRange(1, 3).Draw(t, "manuals")]
 	some := func(of []string, label string) string {
 		n := rapid.IntRange(1, min(5, len(of))).Draw(t, label)
-		return strings.Join(rapid.Permutation(of).Draw(t, label + " stops")[:n], ", ")
+		return strings.Join(rapid.Permutation(of).Draw(t, label+" stops")[:n], ", ")
 	}
 	compass := func(label string, of ...string) string { return rapid.SampledFrom(of).Draw(t, label) }
 	var b strings.Builder
