@@ -14,17 +14,6 @@ import (
 	"stopgap/registry/shelf"
 )
 
-// planOf resolves, and checks what every plan promises. All tests of this
-// package get their plans here.
-func planOf(t testing.TB, asked *passage.Score, organ *registry.Organ, opts resolve.Options) *resolve.Plan {
-	t.Helper()
-	plan := resolve.Resolve(asked, organ, opts)
-	for _, b := range brokenBy(plan, asked, organ, opts) {
-		t.Error(b)
-	}
-	return plan
-}
-
 // brokenBy lists the promises that a plan breaks, that of being the same a
 // second time among them.
 func brokenBy(plan *resolve.Plan, asked *passage.Score, organ *registry.Organ, opts resolve.Options) []string {
