@@ -113,10 +113,12 @@ func (r *resolver) change(a, b *trial, i int) int {
 			if a.desk.places[i] != b.desk.places[k] || !x.played || !y.played {
 				continue
 			}
-			if x.Host != y.Host {
+			// Where hand and feet change parts, or change back, the keyboards
+			// change with them.
+			if x.Host != y.Host && (a.desk.swap != nil) == (b.desk.swap != nil) {
 				cost += costMapChange
 			}
-			if x.Octave != y.Octave {
+			if x.Octave != y.Octave && x.ask.key == y.ask.key {
 				cost += costOctaveChange
 			}
 		}

@@ -61,8 +61,8 @@ const (
 	// costSwap is for changing parts between a hand and the feet: more than
 	// another octave or a coupler, and about as much as another family of stop.
 	costSwap = 140
-	// costOctaveChange is for playing a division of the score in another octave
-	// than in the passage before.
+	// costOctaveChange is for giving what is asked of a division in another
+	// octave than in the passage before, where the same is asked in both.
 	costOctaveChange = 60
 	// costBriefOctave is for moving a line by an octave for a bar or two.
 	costBriefOctave = 400
