@@ -34,6 +34,7 @@ func (f *readFlags) add(fs *pflag.FlagSet) {
 type resolveFlags struct {
 	organ, writtenFor, propose, changes, prefer string
 	pins                                        []string
+	doublePedal                                 bool
 }
 
 func (f *resolveFlags) add(fs *pflag.FlagSet) {
@@ -42,6 +43,7 @@ func (f *resolveFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.propose, "propose", "on", "whether stops are proposed from the dynamics where the score names none: `on` or off")
 	fs.StringArrayVar(&f.pins, "pin", nil, "fix a `CHOICE`, such as \"27 feet = Pedal +1: Trumpet 8\" (measure, line, division, octave, stops), or @FILE with one a line")
 	fs.StringVar(&f.changes, "changes", "usual", "how many changes by hand: `usual` or few")
+	fs.BoolVar(&f.doublePedal, "double-pedal", false, "let the feet take two voices where they change parts with a hand")
 	fs.StringVar(&f.prefer, "prefer", "", "what to keep where not both can be kept: `manual`, the division that is named, or colour, the kind of stop")
 }
 
@@ -77,7 +79,7 @@ func (f *resolveFlags) apply(c *console, opts *annotate.Options) error {
 		}
 		opts.Resolve.Pins = append(opts.Resolve.Pins, pin)
 	}
-	opts.Propose = f.propose == "on"
+	opts.Propose, opts.Resolve.TwoVoices = f.propose == "on", f.doublePedal
 	opts.Resolve.Few, opts.Resolve.Prefer = f.changes == "few", resolve.Preference(f.prefer)
 	return nil
 }
