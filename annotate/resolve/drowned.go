@@ -27,7 +27,11 @@ type heardStop struct {
 }
 
 // drowned adds what it costs that a solo does not stand out from the rest.
+// Where everything is given as it is printed, the balance is the composer's.
 func (d *desk) drowned(t *trial) {
+	if d.asPrinted(t) {
+		return
+	}
 	var keys []string
 	solo, sounding := false, 0
 	for i := range d.lines {
@@ -65,6 +69,16 @@ func (d *desk) drowned(t *trial) {
 		}
 		t.cost += cost
 	}
+}
+
+// asPrinted reports whether all parts are given just as they are asked for.
+func (d *desk) asPrinted(t *trial) bool {
+	for i, p := range t.parts {
+		if !t.drawn[i] || p.Changes() || d.r.moved(p) {
+			return false
+		}
+	}
+	return true
 }
 
 func costOfDrowning(p sound.Prominence) int {
