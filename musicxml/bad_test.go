@@ -130,6 +130,9 @@ func TestBadInput(t *testing.T) {
 		{"an endless doctype", "<!DOCTYPE score-partwise [ <!ENTITY", "xml-syntax", 1, 28},
 		{"two doctypes", "<!DOCTYPE a><!DOCTYPE b><score-partwise/>", "xml-syntax", 1, 13},
 		{"deep", inMeasure(strings.Repeat("<x>", maxDepth+1)), "limit", 5, 3*(maxDepth-3) + 1},
+		{"a long measure number", strings.Replace(small, `number="7"`, `number="`+strings.Repeat("7", maxNumber+1)+`"`, 1), "limit", 4, 15},
+		{"a long part id", strings.ReplaceAll(small, `"P1"`, `"`+strings.Repeat("P", maxNumber+1)+`"`), "limit", 4, 1},
+		{"a long part id in a timewise score", `<score-timewise><part-list/><measure><part id="` + strings.Repeat("P", maxNumber+1) + `"/></measure></score-timewise>`, "limit", 1, 38},
 		{"many attributes", inMeasure("<x" + manyAttributes(maxAttributes+1) + "/>"), "limit", 5, 7894},
 
 		{"divisions 0", inMeasure("<attributes>\n<divisions>0</divisions></attributes>"), "absurd-divisions", 6, 1},

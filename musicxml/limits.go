@@ -20,6 +20,7 @@ const (
 	maxFindings   = 200     // kept of one file
 	maxParts      = 2000    // of a score
 	maxMeasures   = 500_000 // of all the parts together
+	maxNumber     = 1000    // bytes of a measure's number or a part's id: messages repeat them
 	maxOpenGroups = 20      // of parts, inside one another
 	maxPieces     = 10_000  // of text in one direction or credit
 	maxStaves     = 100     // of one part

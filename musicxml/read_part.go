@@ -45,6 +45,10 @@ func (r *partReader) read(sources []measureSource) error {
 			continue
 		}
 		m.Number = strings.TrimSpace(attr(src.measure, "number"))
+		if len(m.Number) > maxNumber {
+			m.Number = shorten(m.Number)
+			return r.fail(src.measure, "limit", fmt.Sprintf("the number of this measure is longer than %d characters", maxNumber), brokenRemedy)
+		}
 		m.Implicit = attr(src.measure, "implicit") == "yes"
 		m.firstNote, m.firstDirection = len(r.part.Notes), len(r.part.Directions)
 		r.d.eachChild(src.music, src.ordinal, r.element)

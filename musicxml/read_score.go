@@ -47,6 +47,9 @@ func (d *Document) readScore() error {
 		}
 		switch el.Tag {
 		case "part":
+			if tooMuch = d.longID(el); tooMuch != nil {
+				return
+			}
 			if id := el.SelectAttrValue("id", ""); music[id] == nil {
 				heads, music[id] = append(heads, el), []measureSource{}
 			}
@@ -57,7 +60,10 @@ func (d *Document) readScore() error {
 			})
 		case "measure":
 			d.eachChild(el, ordinal, func(p *etree.Element, ordinal int) {
-				if p.Tag == "part" {
+				if tooMuch == nil && p.Tag == "part" {
+					tooMuch = d.longID(p)
+				}
+				if tooMuch == nil && p.Tag == "part" {
 					add(p, el, p, ordinal, measures)
 				}
 			})
@@ -86,6 +92,14 @@ func (d *Document) readScore() error {
 	}
 	s.Title, s.Subtitle = s.title(), s.subtitle()
 	return nil
+}
+
+// longID refuses a part with an id of no sense.
+func (d *Document) longID(part *etree.Element) *Error {
+	if len(part.SelectAttrValue("id", "")) <= maxNumber {
+		return nil
+	}
+	return d.elementError(part, "limit", fmt.Sprintf("the id of this part is longer than %d characters", maxNumber))
 }
 
 // elementError refuses the file for an element.
