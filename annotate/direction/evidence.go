@@ -192,11 +192,7 @@ func (r *reader) unread(lines []int) []Unread {
 			j++
 		}
 		start, end := r.at(i).start, r.at(j-1).end
-		u := Unread{Text: r.text[start:end], Start: start, End: end}
-		if len(all) < maxNear {
-			u.Near = near(u.Text)
-		}
-		all = append(all, u)
+		all = append(all, Unread{Text: r.text[start:end], Start: start, End: end})
 		i = j - 1
 	}
 	return all

@@ -8,10 +8,6 @@ import (
 	"stopgap/registry/stopname"
 )
 
-// maxNear is the most runs of unread words of one text that are compared with
-// the vocabulary: each costs a pass over it.
-const maxNear = 12
-
 // A knownWord is a phrase of the vocabulary, folded and as it is written.
 type knownWord struct{ folded, spelling string }
 
@@ -32,9 +28,10 @@ var knownWords = sync.OnceValue(func() []knownWord {
 	return words
 })
 
-// near are the known words and names of stops that differ least from a word,
-// at most three, none that differ in more than a third of their letters.
-func near(text string) []string {
+// Near are the known words and names of stops that differ least from words
+// that were not read, at most three, none that differ in more than a third of
+// their letters. Each call goes through the whole vocabulary.
+func Near(text string) []string {
 	word := strings.Join(foldedWords(text), " ")
 	if len(word) < 3 || len(word) > 60 {
 		return nil

@@ -13,8 +13,7 @@ type Reading struct {
 // Unread is a run of words that looks like registration and was not read.
 type Unread struct {
 	Text       string
-	Start, End int      // byte offsets in the text
-	Near       []string // the nearest known words
+	Start, End int // byte offsets in the text
 }
 
 // A Context is what the reader may take from outside the text itself.

@@ -41,7 +41,7 @@ func TestUnread(t *testing.T) {
 func TestNear(t *testing.T) {
 	for text, want := range map[string]string{"Sw. Tremulnt, Oboe": "tremulant", "Ch. Clarbaella 8": "Clarabella", "Gt. Diaps., coupld": "coupled"} {
 		reading := Read(text, Context{Lang: "en"})
-		if len(reading.Unread) != 1 || len(reading.Unread[0].Near) == 0 || reading.Unread[0].Near[0] != want {
+		if near := Near(reading.Unread[0].Text); len(reading.Unread) != 1 || len(near) == 0 || near[0] != want {
 			t.Errorf("%q: %+v, want %q to be offered", text, reading.Unread, want)
 		}
 	}

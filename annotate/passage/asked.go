@@ -33,6 +33,7 @@ type Score struct {
 	Findings []Finding
 
 	dynamics *dynamics
+	near     map[string][]string // the known words nearest to words that were not read
 }
 
 // A Passage is a span of the score during which nothing that is asked for

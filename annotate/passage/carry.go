@@ -38,7 +38,7 @@ func Read(score *musicxml.Score, opts Options) (*Score, error) {
 	d.settle()
 	s.dynamics = d
 	l.findShared(s.Texts)
-	s.Findings = append(s.Findings, unread(s.Texts)...)
+	s.Findings = append(s.Findings, s.unread()...)
 	s.Numbering = numberingOf(s.Texts)
 	w := &walk{score: s, layout: l, dynamics: d, order: score.Order(), lang: lang}
 	w.passages()

@@ -6,6 +6,7 @@ import (
 
 	"github.com/beevik/etree"
 
+	"stopgap/annotate/direction"
 	"stopgap/musicxml"
 )
 
@@ -21,13 +22,13 @@ type Finding struct {
 
 // unread are the findings of words that look like registration and were not
 // understood, with the nearest known words.
-func unread(texts []*Text) []Finding {
+func (s *Score) unread() []Finding {
 	var out []Finding
-	for _, t := range texts {
+	for _, t := range s.Texts {
 		for _, u := range t.Reading.Unread {
 			f := Finding{ID: "unread-direction", Place: t.Place, Staff: t.Staff, Text: fmt.Sprintf("%q was not understood.", strings.Join(strings.Fields(u.Text), " "))}
-			if len(u.Near) > 0 {
-				f.Remedies = []string{"Is " + orList(u.Near) + " meant?"}
+			if near := s.Near(u.Text); len(near) > 0 {
+				f.Remedies = []string{"Is " + orList(near) + " meant?"}
 			}
 			if len(t.Elems) > 0 {
 				f.Elem = t.Elems[0]
@@ -36,6 +37,24 @@ func unread(texts []*Text) []Finding {
 		}
 	}
 	return out
+}
+
+// mostNear is for how many different runs of unread words of a score the
+// nearest known words are looked up, which takes a while for each.
+const mostNear = 200
+
+// Near are the known words nearest to words of a text that were not read; none
+// for the many of a score that is all like that.
+func (s *Score) Near(text string) []string {
+	known, ok := s.near[text]
+	if !ok && len(s.near) < mostNear {
+		if s.near == nil {
+			s.near = map[string][]string{}
+		}
+		known = direction.Near(text)
+		s.near[text] = known
+	}
+	return known
 }
 
 // orList joins names: "a", "a or b", "a, b or c".

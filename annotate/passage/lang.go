@@ -69,12 +69,18 @@ type votes struct {
 // looked at closely enough to tell.
 const maxProbed = 300
 
+// maxVote is how many bytes of a text are read to tell its language.
+const maxVote = 2000
+
 // read lets a text vote, each once: in full where it is of one language.
 func (v *votes) read(text string) {
 	if v.seen[text] {
 		return
 	}
 	v.seen[text] = true
+	if len(text) > maxVote {
+		text = text[:maxVote]
+	}
 	r := direction.Read(text, direction.Context{})
 	if r.Lang == "" {
 		return

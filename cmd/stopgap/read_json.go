@@ -120,7 +120,7 @@ func readJSON(w io.Writer, file, title string, s *passage.Score) error {
 		number[t] = i
 		row := readText{placeOf(t.Place), staffID(t), string(t.Source), t.Text, t.Reading.NormalForm(), []readUnread{}}
 		for _, u := range t.Reading.Unread {
-			row.Unread = append(row.Unread, readUnread{u.Text, listed(u.Near)})
+			row.Unread = append(row.Unread, readUnread{u.Text, listed(s.Near(u.Text))})
 		}
 		out.Texts = append(out.Texts, row)
 	}

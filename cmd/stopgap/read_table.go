@@ -14,11 +14,13 @@ type readTable struct {
 	out       *bufio.Writer
 	width     int
 	numbering string // as the flag says, "" for none
+	near      func(text string) []string
 }
 
 var languageNames = map[string]string{"en": "English", "fr": "French", "de": "German", "nl": "Dutch", "it": "Italian", "es": "Spanish"}
 
 func (t *readTable) write(title string, s *passage.Score) error {
+	t.near = s.Near
 	if title != "" {
 		t.line("%s", title)
 		t.line("")
@@ -122,8 +124,8 @@ func (t *readTable) text(x *passage.Text) {
 	t.row(fmt.Sprintf("  %*s = ", column-3, ""), x.Reading.NormalForm())
 	for _, u := range x.Reading.Unread {
 		text := fmt.Sprintf("%q was not understood.", strings.Join(strings.Fields(u.Text), " "))
-		if len(u.Near) > 0 {
-			text += " Is " + orList(u.Near) + " meant?"
+		if near := t.near(u.Text); len(near) > 0 {
+			text += " Is " + orList(near) + " meant?"
 		}
 		t.row(fmt.Sprintf("  %*s ? ", column-3, ""), text)
 	}
