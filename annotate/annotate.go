@@ -3,6 +3,7 @@
 package annotate
 
 import (
+	"errors"
 	"slices"
 
 	"stopgap/annotate/mark"
@@ -71,6 +72,8 @@ func withoutUnsigned(doc *musicxml.Document, organ *registry.Organ, opts Options
 		return nil, nil, err
 	}
 	layout := asked.Layout
+	const mostTries = 4 // each is a plan of its own; a marked score takes two at most
+	tries := 0
 	for unsigned := mark.FindUnsigned(layout); len(unsigned) > 0; {
 		clean, ok := without(doc, layout, unsigned)
 		if !ok {
@@ -84,10 +87,15 @@ func withoutUnsigned(doc *musicxml.Document, organ *registry.Organ, opts Options
 		if err != nil {
 			return nil, nil, err
 		}
-		written := append(mark.Of(plan, mark.OctaveLine), mark.Of(plan, mark.WrittenOut)...)
-		ours := slices.DeleteFunc(slices.Clone(unsigned), func(u mark.Unsigned) bool { return !u.Written(written) })
+		written := mark.Written{}
+		written.Add(mark.Of(plan, mark.OctaveLine))
+		written.Add(mark.Of(plan, mark.WrittenOut))
+		ours := slices.DeleteFunc(slices.Clone(unsigned), func(u mark.Unsigned) bool { return !written.Has(u) })
 		if len(ours) == len(unsigned) {
 			return clean, plan, nil
+		}
+		if tries++; tries == mostTries {
+			break
 		}
 		unsigned = ours
 	}
@@ -133,7 +141,24 @@ func (r *Result) Write(opts Options, organ string) ([]byte, error) {
 func Strip(doc *musicxml.Document) ([]byte, int, error) {
 	edits, n := mark.Strip(doc)
 	out, err := doc.Apply(edits)
-	return out, n, err
+	if err != nil {
+		return nil, 0, brokenMarks(doc, err)
+	}
+	return out, n, nil
+}
+
+// brokenMarks says that the marks in a file cannot be taken out: something
+// other than the tool has changed them.
+func brokenMarks(doc *musicxml.Document, err error) error {
+	var e *musicxml.Error
+	if !errors.As(err, &e) || e.ID == "limit" {
+		return err
+	}
+	return &musicxml.Error{
+		ID: "broken-marks", File: doc.Name(), Line: e.Line, Column: e.Column,
+		Text:   "the marks in this score have been changed so that they cannot be taken out again",
+		Remedy: "take what begins with <?" + mark.Target + " out by hand, or begin with the score as it was before it was marked",
+	}
 }
 
 // Clean is the document without marks: itself where it has none.
@@ -144,7 +169,11 @@ func Clean(doc *musicxml.Document) (*musicxml.Document, error) {
 	}
 	out, err := doc.Apply(edits)
 	if err != nil {
-		return nil, err
+		return nil, brokenMarks(doc, err)
 	}
-	return musicxml.Read(doc.Name(), out)
+	clean, err := musicxml.Read(doc.Name(), out)
+	if err != nil {
+		return nil, brokenMarks(doc, err)
+	}
+	return clean, nil
 }

@@ -45,14 +45,28 @@ func FindUnsigned(l *passage.Layout) []Unsigned {
 
 func oneSpace(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-// Written reports whether one of the marks is the unsigned one: the same text
-// at the same staff in the same measure.
-func (u Unsigned) Written(marks []Mark) bool {
-	measure := u.Direction.Place().Index
-	return slices.ContainsFunc(marks, func(m Mark) bool {
-		return m.Staff.Part.ID == u.Direction.Part.ID && m.Staff.Number == u.Direction.Staff &&
-			m.Staff.Part.Place(m.Time).Index == measure && oneSpace(m.Text) == u.Text
-	})
+// Written are marks that the tool would write, by where they stand and what
+// they say.
+type Written map[writtenAt]bool
+
+type writtenAt struct {
+	part           string
+	staff, measure int
+	text           string
+}
+
+// Add adds marks.
+func (w Written) Add(marks []Mark) {
+	for _, m := range marks {
+		w[writtenAt{m.Staff.Part.ID, m.Staff.Number, m.Staff.Part.Place(m.Time).Index, oneSpace(m.Text)}] = true
+	}
+}
+
+// Has reports whether one of the marks is the unsigned one: the same text at
+// the same staff in the same measure.
+func (w Written) Has(u Unsigned) bool {
+	d := u.Direction
+	return w[writtenAt{d.Part.ID, d.Staff, d.Place().Index, u.Text}]
 }
 
 // TakeOut lists the edits that take out unsigned marks, and what came with

@@ -154,7 +154,7 @@ func (w annotateWork) do(j annotateJob) annotated {
 		err = wrong
 	}
 	if err != nil {
-		out.err = fmt.Errorf("%s: %v", j.name, err)
+		out.err = about(j.name, err)
 		return out
 	}
 	if j.to == "-" {

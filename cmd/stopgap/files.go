@@ -34,6 +34,15 @@ func called(name string) string {
 	return name
 }
 
+// about says which file an error is about, unless the error does.
+func about(name string, err error) error {
+	var e *musicxml.Error
+	if errors.As(err, &e) {
+		return err
+	}
+	return fmt.Errorf("%s: %w", called(name), err)
+}
+
 // readFile reads a file of at most so many bytes, or standard input for "-".
 func (c *console) readFile(name string, most int64) ([]byte, error) {
 	if name == "-" {

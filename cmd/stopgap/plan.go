@@ -56,7 +56,7 @@ func runPlan(c *console, args []string) int {
 		err = sheet.Text(&out, r, opts)
 	}
 	if err != nil {
-		return c.fail("%s: %v", fs.Arg(0), err)
+		return c.fail("%v", about(fs.Arg(0), err))
 	}
 	if *output == "-" {
 		_, err = c.out.Write(out.Bytes())
@@ -96,7 +96,7 @@ func (c *console) plan(command string, fs *pflag.FlagSet, rf *readFlags, pf *res
 	r, err := annotate.Plan(doc, organ, opts)
 	work.done()
 	if err != nil {
-		return nil, nil, "", c.fail("%s: %v", fs.Arg(0), err)
+		return nil, nil, "", c.fail("%v", about(fs.Arg(0), err))
 	}
 	return r, organ, chosen, exitDone
 }

@@ -51,7 +51,7 @@ func runRead(c *console, args []string) int {
 	}
 	asked, err := passage.Read(doc.Score(), opts.Read)
 	if err != nil {
-		return c.fail("%s: %v", fs.Arg(0), err)
+		return c.fail("%v", about(fs.Arg(0), err))
 	}
 	switch {
 	case *plain:

@@ -27,7 +27,7 @@ func runStrip(c *console, args []string) int {
 	}
 	data, n, err := annotate.Strip(doc)
 	if err != nil {
-		return c.fail("%s: %v", name, err)
+		return c.fail("%v", about(name, err))
 	}
 	if err := c.writeScore(name, *output, data, *force); err != nil {
 		return c.fail("%v", err)
