@@ -23,6 +23,9 @@ func TestNothingIsParsedAtStart(t *testing.T) {
 		t.Skipf("this Go does not tell what is done at the start:\n%.300s", out.String())
 	}
 	for _, m := range inits {
+		if m[1] == "stopgap/cmd/stopgap" {
+			continue // where the tables of these tests are, too
+		}
 		const most = 100_000
 		if n, _ := strconv.Atoi(m[2]); n > most {
 			t.Errorf("%s allocates %d bytes at the start", m[1], n)

@@ -1,0 +1,200 @@
+package main
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// What a file of up to 8 MiB may take, whatever is in it: time on the
+// processors, since the tests may have to share them, and memory.
+const (
+	hostileTime   = 10 * time.Second
+	hostileMemory = 512 << 20
+)
+
+// hostileBytes is how large the files of TestHostile are: 8 MiB where
+// STOPGAP_HOSTILE is "full", as .ci/run has it, else so large that time by
+// their square would tell.
+func hostileBytes() int {
+	if os.Getenv("STOPGAP_HOSTILE") == "full" {
+		return 8 << 20
+	}
+	return 1 << 20
+}
+
+const (
+	hostileHead = `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Organ</part-name></score-part></part-list><part id="P1">`
+	hostileTail = `</part></score-partwise>`
+
+	threeStaves = `<attributes><divisions>4</divisions><staves>3</staves><clef number="1"><sign>G</sign></clef><clef number="2"><sign>F</sign></clef><clef number="3"><sign>F</sign></clef></attributes>`
+	twoStaves   = `<attributes><divisions>4</divisions><staves>2</staves><clef number="1"><sign>G</sign></clef><clef number="2"><sign>F</sign></clef></attributes>`
+	noteRH      = `<note><pitch><step>C</step><octave>5</octave></pitch><duration>4</duration><staff>1</staff></note>`
+	noteLH      = `<note><pitch><step>C</step><octave>3</octave></pitch><duration>4</duration><staff>2</staff></note>`
+	noteFeet    = `<note><pitch><step>C</step><octave>2</octave></pitch><duration>4</duration><staff>3</staff></note>`
+	backOne     = `<backup><duration>4</duration></backup>`
+	allPlay     = noteRH + backOne + noteLH + backOne + noteFeet
+)
+
+func says(words string, staff int) string {
+	return fmt.Sprintf(`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`, words, staff)
+}
+
+// hostileScores are scores of one thing without end: what stands before, what
+// is repeated, and what stands after.
+var hostileScores = []struct {
+	name, before string
+	unit         func(i int) string
+	after        string
+}{
+	{"empty directions", hostileHead + `<measure>` + threeStaves + allPlay, func(int) string { return `<direction/>` }, `</measure>` + hostileTail},
+	{"directions at one moment", hostileHead + `<measure>` + threeStaves, func(int) string { return says("Gt. Flute 8", 1) }, allPlay + `</measure>` + hostileTail},
+	{"different directions at one moment", hostileHead + `<measure>` + threeStaves, func(i int) string { return says(asksFor[i%20].text, 1+i/20%3) }, allPlay + `</measure>` + hostileTail},
+	{"a direction at every note", hostileHead + `<measure>` + threeStaves, func(i int) string { return says("Gt. Flute 8", 1) + noteRH }, `</measure>` + hostileTail},
+	{"another direction at every note", hostileHead + `<measure>` + threeStaves, func(i int) string { return says(asksFor[i%20].text, asksFor[i%20].staff) + allPlay }, `</measure>` + hostileTail},
+	{"another direction in every measure", hostileHead + `<measure>` + threeStaves + allPlay + `</measure>`, func(i int) string {
+		return `<measure>` + says(asksFor[i%20].text, asksFor[i%20].staff) + allPlay + `</measure>`
+	}, hostileTail},
+	{"directions for staves that rest", hostileHead + `<measure>` + threeStaves + allPlay + `</measure>`, func(i int) string {
+		return `<measure>` + says(asksFor[i%20].text, asksFor[i%20].staff) + `<forward><duration>4</duration></forward></measure>`
+	}, hostileTail},
+	{"stops without end", hostileHead + `<measure>` + threeStaves + `<direction><direction-type><words>Gt. Flute 8`, func(i int) string { return fmt.Sprintf(", Flute %d", i) }, `</words></direction-type></direction>` + allPlay + `</measure>` + hostileTail},
+	{"stops added without end", hostileHead + `<measure>` + threeStaves, func(i int) string { return says(fmt.Sprintf("add Gt. Stop%d 8", i), 1) + allPlay }, `</measure>` + hostileTail},
+	{"couplers to and fro", hostileHead + `<measure>` + threeStaves, func(i int) string {
+		return says([]string{"Sw. to Gt.", "Gt. to Sw.", "Ch. to Gt. 4", "Gt. to Ped. off"}[i%4], 1) + allPlay
+	}, `</measure>` + hostileTail},
+	{"feet on and off in the bass staff", hostileHead + `<measure>` + twoStaves, func(i int) string { return says([]string{"Ped.", "Man."}[i%2], 2) + noteLH }, `</measure>` + hostileTail},
+	{"a chord without end", hostileHead + `<measure>` + twoStaves + says("Ped.", 2) + noteLH, func(i int) string {
+		return fmt.Sprintf(`<note><chord/><pitch><step>%c</step><octave>%d</octave></pitch><duration>4</duration><staff>2</staff></note>`, "CDEFGAB"[i%7], 2+i%3)
+	}, `</measure>` + hostileTail},
+	{"short notes over a long one", hostileHead + `<measure>` + twoStaves + strings.Replace(noteLH, ">4<", ">4000000<", 1) + `<backup><duration>4000000</duration></backup>`, func(i int) string { return says([]string{"Gt. Flute 8", "Sw. Oboe 8"}[i%2], 1) + noteRH }, `</measure>` + hostileTail},
+	{"dynamics without end", hostileHead + `<measure>` + threeStaves, func(i int) string {
+		return `<direction><direction-type><dynamics>` + []string{"<pp/>", "<ff/>", "<mf/>"}[i%3] + `</dynamics></direction-type><staff>1</staff></direction>` + allPlay
+	}, `</measure>` + hostileTail},
+	{"hairpins without end", hostileHead + `<measure>` + threeStaves + says("Sw. Oboe 8", 1), func(i int) string {
+		return `<direction><direction-type><wedge type="` + []string{"crescendo", "stop"}[i%2] + `"/></direction-type><staff>1</staff></direction>` + noteRH
+	}, `</measure>` + hostileTail},
+	{"notes off the keyboard", hostileHead + `<measure>` + threeStaves, func(i int) string { return strings.ReplaceAll(allPlay, "<octave>", fmt.Sprintf("<octave>%d", i%2)) }, `</measure>` + hostileTail},
+	{"texts not understood", hostileHead + `<measure>` + threeStaves, func(i int) string { return says(fmt.Sprintf("Gt. Gedxckt%d 8, Prxncipal", i), 1) + noteRH }, `</measure>` + hostileTail},
+	{"endings", hostileHead + `<measure>` + threeStaves + allPlay + `</measure>`, func(i int) string {
+		return fmt.Sprintf(`<measure><barline location="left"><ending number="%d" type="start"/></barline>%s%s<barline location="right"><ending number="%d" type="stop"/><repeat direction="backward"/></barline></measure>`, 1+i%2, says("Gt. Flute 8", 1), allPlay, 1+i%2)
+	}, hostileTail},
+	{"da capo in every measure", hostileHead + `<measure>` + threeStaves + allPlay + `</measure>`, func(i int) string {
+		return `<measure>` + says("Gt. Flute 8", 1) + allPlay + `<sound dacapo="yes"/></measure>`
+	}, hostileTail},
+	{"headings", strings.Replace(hostileHead, `<part-list>`, "", 1)[:30], func(i int) string {
+		return fmt.Sprintf(`<credit page="1"><credit-words>Sw. Flute 8, %d</credit-words></credit>`, i)
+	}, hostileHead[30:] + `<measure>` + threeStaves + allPlay + `</measure>` + hostileTail},
+	{"a heading without end", hostileHead[:30] + `<credit page="1"><credit-words>`, func(i int) string { return "Gt. Flute 8, " }, `</credit-words></credit>` + hostileHead[30:] + `<measure>` + threeStaves + allPlay + `</measure>` + hostileTail},
+	{"a title without end", hostileHead[:30] + `<work><work-title>`, func(i int) string { return "Gt. Flute 8, " }, `</work-title></work>` + hostileHead[30:] + `<measure>` + threeStaves + allPlay + `</measure>` + hostileTail},
+	{"a measure number without end", hostileHead + `<measure>` + threeStaves + allPlay + `</measure><measure number="`, func(i int) string { return "12345678" }, `">` + strings.Repeat(says("Ch. Nazard 2 2/3", 1)+allPlay+says("Ch. Larigot 1 1/3", 1)+allPlay, 50) + `</measure>` + hostileTail},
+	{"marks of an earlier run", hostileHead + `<measure>` + threeStaves, func(i int) string { return `<?stopgap stops?>` + says("[Gt. Flute 8]", 1) + noteRH }, `</measure>` + hostileTail},
+	{"octaves of an earlier run", hostileHead + `<measure>` + threeStaves, func(i int) string { return strings.Replace(noteFeet, "<octave>", "<?stopgap octave 1?><octave>", 1) }, `</measure>` + hostileTail},
+	{"marks without instructions", hostileHead + `<measure>` + threeStaves, func(i int) string {
+		return strings.Replace(says([]string{"[Gt. Flute 8]", "[Ped. Trumpet 8, play an octave higher]", "[loco]", "[Ch. to Gt.]"}[i%4], 1+i%3), "<words>", `<words font-style="italic">`, 1) + allPlay
+	}, `</measure>` + hostileTail},
+	{"instructions that end nothing", hostileHead + `<measure>` + threeStaves + allPlay, func(i int) string { return `<?stopgap was </measure>?>` }, `</measure>` + hostileTail},
+}
+
+// TestHostile gives the command files that are made to exhaust it. Each is
+// read, or refused with one line and nothing written, in little time and
+// memory.
+func TestHostile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("too long")
+	}
+	for _, c := range hostileScores {
+		t.Run(c.name, func(t *testing.T) {
+			var b strings.Builder
+			b.WriteString(c.before)
+			for i := 0; b.Len() < hostileBytes()-len(c.after)-len(c.unit(i)); i++ {
+				b.WriteString(c.unit(i))
+			}
+			b.WriteString(c.after)
+			runHostile(t, []byte(b.String()))
+		})
+	}
+}
+
+// TestHostileArchives does the same with compressed scores.
+func TestHostileArchives(t *testing.T) {
+	if testing.Short() {
+		t.Skip("too long")
+	}
+	container := `<container><rootfiles><rootfile full-path="score.xml"/></rootfiles></container>`
+	packed := func(write func(w *zip.Writer)) []byte {
+		var b bytes.Buffer
+		w := zip.NewWriter(&b)
+		f, err := w.Create("META-INF/container.xml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		f.Write([]byte(container))
+		write(w)
+		if err := w.Close(); err != nil {
+			t.Fatal(err)
+		}
+		return b.Bytes()
+	}
+	fill := func(w *zip.Writer, name string, unit []byte, times int) {
+		f, err := w.Create(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range times {
+			f.Write(unit)
+		}
+	}
+	spaces := bytes.Repeat([]byte(" "), 1<<20)
+	for name, data := range map[string][]byte{
+		"a bomb": packed(func(w *zip.Writer) { fill(w, "score.xml", spaces, 1024) }),
+		"a bomb beside the score": packed(func(w *zip.Writer) {
+			fill(w, "score.xml", longScore{measures: 2, every: 1}.text(), 1)
+			fill(w, "other.xml", spaces, 1024)
+		}),
+		"files without end": packed(func(w *zip.Writer) {
+			for i := range 20_000 {
+				fill(w, fmt.Sprint(i), nil, 1)
+			}
+		}),
+	} {
+		t.Run(name, func(t *testing.T) { runHostile(t, data) })
+	}
+}
+
+// runHostile marks a file, and shows its plan.
+func runHostile(t *testing.T, data []byte) {
+	t.Helper()
+	dir := t.TempDir()
+	score, out := filepath.Join(dir, "score"), filepath.Join(dir, "out")
+	write(t, score, data)
+	for _, args := range [][]string{
+		{"annotate", "--originals", "replace", "-o", out, score},
+		{"plan", "--format", "json", "-o", out, "--force", score},
+		{"check", score},
+		{"read", score},
+	} {
+		var stdout, stderr bytes.Buffer
+		cmd := command(t, args...)
+		cmd.Stdout, cmd.Stderr = &stdout, &stderr
+		took := measured(t, cmd)
+		if took.status == exitBad && strings.Count(stderr.String(), "\n") != 1 || strings.Contains(stderr.String(), "please report") {
+			t.Errorf("%s: status %d, %.400q", args[0], took.status, stderr.String())
+		}
+		if _, err := os.Stat(out); args[0] == "annotate" && (err == nil) != (took.status == exitDone) {
+			t.Errorf("%s: status %d, and the output: %v", args[0], took.status, err)
+		}
+		if took.busy > hostileTime || took.bytes > hostileMemory {
+			t.Errorf("%s: %v, %d MiB for a file of %d KiB", args[0], took.busy.Round(time.Millisecond), took.bytes>>20, len(data)>>10)
+		}
+		if stdout.Len() > 64<<20 {
+			t.Errorf("%s printed %d MiB", args[0], stdout.Len()>>20)
+		}
+		t.Logf("%s: status %d, %v, %d MiB; %.200q", args[0], took.status, took.busy.Round(time.Millisecond), took.bytes>>20, strings.TrimSpace(stderr.String()))
+	}
+}
