@@ -94,6 +94,13 @@ func (d *Document) Apply(edits []Edit) ([]byte, error) {
 	return file, nil
 }
 
+// CanHold reports whether the file's encoding has every character of a text, so
+// that it may stand where no character reference can: in a processing
+// instruction or a comment.
+func (d *Document) CanHold(text string) bool {
+	return strings.IndexFunc(text, func(r rune) bool { return r >= utf8.RuneSelf && !d.codec.canEncode(r) }) < 0
+}
+
 // unchanged gives the bytes that the document was read from.
 func (d *Document) unchanged() ([]byte, error) {
 	if d.archive != nil {

@@ -2,6 +2,7 @@ package mark
 
 import (
 	"fmt"
+	"sort"
 	"strings"
 	"unicode"
 
@@ -113,12 +114,44 @@ func (w *writer) shifts(on []*Shift) error {
 
 // insertAt puts a direction where it belongs to the staff at that time.
 func (w *writer) insertAt(kind Kind, staff *passage.Staff, t musicxml.Time, placement, content string) error {
-	a, err := staff.Part.Anchor(staff.Number, t)
+	a, err := anchorNear(staff, t)
 	if err != nil {
 		return err
 	}
 	w.insert(a, w.direction(kind, staff, placement, content, a.Offset))
 	return nil
+}
+
+// anchorNear is where a direction is put in for a moment, or, where the part
+// has no place for it (its divisions do not reach the moment, or the measure
+// is an empty tag), for the nearest moment before that a note of the part
+// begins with or a measure, else for the next.
+func anchorNear(staff *passage.Staff, t musicxml.Time) (musicxml.Anchor, error) {
+	p := staff.Part
+	a, err := p.Anchor(staff.Number, t)
+	if err == nil {
+		return a, nil
+	}
+	m := p.MeasureAt(t)
+	if m == nil {
+		return a, err
+	}
+	var moments []musicxml.Time
+	for i := sort.Search(len(p.Notes), func(i int) bool { return t.Less(p.Notes[i].Onset) }) - 1; i >= 0 && !p.Notes[i].Onset.Less(m.Start); i-- {
+		moments = append(moments, p.Notes[i].Onset)
+	}
+	for i := m.Index; i >= 0; i-- {
+		moments = append(moments, p.Measures[i].Start)
+	}
+	for _, later := range p.Measures[m.Index+1:] {
+		moments = append(moments, later.Start)
+	}
+	for _, near := range moments {
+		if b, e := p.Anchor(staff.Number, near); e == nil {
+			return b, nil
+		}
+	}
+	return a, err
 }
 
 // insert puts an element with its instruction at an anchor. What is written
@@ -199,7 +232,7 @@ func (w *writer) putAway(el *etree.Element) {
 func (w *writer) takeOut(el *etree.Element) (ok bool) {
 	span := w.doc.Span(el)
 	text := w.doc.Text()[span.Start:span.End]
-	if strings.Contains(text, "?>") {
+	if !w.canKeep(el) {
 		return false
 	}
 	switch {
@@ -219,7 +252,7 @@ func (w *writer) takeOut(el *etree.Element) (ok bool) {
 func (w *writer) replace(el *etree.Element, with string) (ok bool) {
 	span := w.doc.Span(el)
 	text := w.doc.Text()[span.Start:span.End]
-	if strings.Contains(text, "?>") || w.away[el] {
+	if !w.canKeep(el) || w.away[el] {
 		return false
 	}
 	w.away[el] = true

@@ -261,8 +261,10 @@ func offsetAfter(n *musicxml.Note, t musicxml.Time) string {
 	return offset.Decimal()
 }
 
-// canKeep reports whether an instruction can hold an element.
+// canKeep reports whether an instruction can hold an element: it may not hold
+// the end of one, nor a character that the file's encoding lacks.
 func (w *writer) canKeep(el *etree.Element) bool {
 	span := w.doc.Span(el)
-	return !strings.Contains(w.doc.Text()[span.Start:span.End], "?>")
+	text := w.doc.Text()[span.Start:span.End]
+	return !strings.Contains(text, "?>") && w.doc.CanHold(text)
 }

@@ -246,7 +246,7 @@ func (c *checker) keys(s *resolve.Setting, line *resolve.Line) {
 		if hasKey(line.Keyboard.Compass, key) {
 			continue
 		}
-		if n.Note.TieStop && n.Note.Onset.Less(s.Passage.Start) {
+		if !s.Passage.Contains(n.Struck.Onset) {
 			continue // it was flagged where it was struck
 		}
 		flagged := slices.ContainsFunc(s.Problems, func(p resolve.Problem) bool {
