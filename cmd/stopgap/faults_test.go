@@ -65,7 +65,7 @@ func TestFullDisk(t *testing.T) {
 	score := copyOf(t, prelude)
 	shell, err := exec.LookPath("sh")
 	if err != nil {
-		t.Skip("there is no shell to set a limit of the size of files")
+		missing(t, "there is no shell to set a limit of the size of files")
 	}
 	for _, args := range [][]string{
 		{"annotate", score},
@@ -88,7 +88,7 @@ func TestFullDisk(t *testing.T) {
 func TestFullStandardOutput(t *testing.T) {
 	const full = "/dev/full"
 	if _, err := os.Stat(full); err != nil {
-		t.Skip("there is no " + full)
+		missing(t, "there is no "+full)
 	}
 	score := copyOf(t, prelude)
 	for _, args := range [][]string{
@@ -109,7 +109,7 @@ func TestFullStandardOutput(t *testing.T) {
 	} {
 		out, err := os.OpenFile(full, os.O_WRONLY, 0)
 		if err != nil {
-			t.Skip(err)
+			missing(t, err.Error())
 		}
 		cmd := command(t, args...)
 		cmd.Stdout = out
@@ -166,7 +166,7 @@ func TestNowhereToWrite(t *testing.T) {
 		}
 		setpriv, err := exec.LookPath("setpriv")
 		if err != nil {
-			t.Skip("root may write everywhere, and there is no setpriv to do without that")
+			missing(t, "root may write everywhere, and there is no setpriv to do without that")
 		}
 		as := exec.Command(setpriv, append([]string{"--bounding-set=-all", "--inh-caps=-all", "--", cmd.Path}, args...)...)
 		as.Env = cmd.Env

@@ -19,7 +19,7 @@ const (
 )
 
 // hostileBytes is how large the files of TestHostile are: 8 MiB where
-// STOPGAP_HOSTILE is "full", as .ci/run has it, else so large that time by
+// STOPGAP_HOSTILE is "full", else so large that time by
 // their square would tell.
 func hostileBytes() int {
 	if os.Getenv("STOPGAP_HOSTILE") == "full" {
