@@ -1,11 +1,6 @@
 package stoplist
 
 import (
-	"fmt"
-	"io"
-	"strings"
-	"unicode/utf8"
-
 	"stopgap/registry"
 	"stopgap/registry/stopname"
 )
@@ -98,62 +93,4 @@ func (c Comparison) Count() map[Likeness]int {
 		n[m.Like]++
 	}
 	return n
-}
-
-// Write writes the comparison, one line for each stop of A by division.
-func (c Comparison) Write(w io.Writer, width int) error {
-	p := &page{width: max(width, 60)}
-	p.wrapped("", fmt.Sprintf("%s, as far as %s has its stops", c.A.Name, c.B.Name), 0)
-	longest := 0
-	for _, m := range c.Matches {
-		longest = max(longest, utf8.RuneCountInString(m.Stop.Text))
-	}
-	var last *registry.Division
-	for _, m := range c.Matches {
-		if m.Division != last {
-			last = m.Division
-			p.line("")
-			p.line("%s", strings.ToUpper(last.Name))
-		}
-		head := "  " + pad(m.Stop.Text, longest) + "  "
-		p.wrapped(head, m.describe(), utf8.RuneCountInString(head))
-	}
-	if len(c.Besides) > 0 {
-		p.line("")
-		p.line("BESIDES, %s HAS", strings.ToUpper(c.B.Name))
-		last = nil
-		var texts []string
-		flush := func() {
-			if last != nil {
-				p.wrapped("  "+last.Name+": ", strings.Join(texts, ", "), 4)
-			}
-			texts = nil
-		}
-		for _, s := range c.Besides {
-			if s.Division != last {
-				flush()
-				last = s.Division
-			}
-			texts = append(texts, s.Text)
-		}
-		flush()
-	}
-	n := c.Count()
-	p.line("")
-	p.wrapped("", fmt.Sprintf("Of %d stops %d are there in the same division, %d in another, %d only as another kind of the family, and %d are missing.",
-		len(c.Matches), n[Same], n[Elsewhere], n[Alike], n[Missing]), 0)
-	_, err := io.WriteString(w, p.b.String())
-	return err
-}
-
-func (m Match) describe() string {
-	if m.With == nil {
-		return "missing"
-	}
-	name := m.With.Division.Name + " " + m.With.Text
-	switch m.Like {
-	case Same, Elsewhere:
-		return name
-	}
-	return fmt.Sprintf("%s (%s for %s)", name, m.With.Known.Subfamily, m.Stop.Known.Subfamily)
 }
