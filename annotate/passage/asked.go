@@ -111,11 +111,12 @@ func (p *Passage) Asked(d Division) *Asked {
 }
 
 // Ratios are the sounding ratios that the voices ask for, ascending and
-// without doubles; nil where a group word leaves any of them open.
+// without doubles; nil where a group word leaves any of them open, or a Cornet,
+// whose ranks are those of the organ at hand.
 func Ratios(voices []direction.Voice) []pitch.Ratio {
 	var out []pitch.Ratio
 	for _, v := range voices {
-		if v.Pitch.IsZero() || v.Group == direction.ChorusTo {
+		if v.Pitch.IsZero() || v.Group == direction.ChorusTo || v.Group == direction.Cornet {
 			return nil
 		}
 		out = append(out, v.Pitch.Ratio())

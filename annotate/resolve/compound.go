@@ -1,79 +1,214 @@
 package resolve
 
 import (
+	_ "embed"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
 
 	"stopgap/annotate/direction"
+	"stopgap/registry"
 	"stopgap/registry/pitch"
 	"stopgap/registry/stopname"
 )
 
-// compounds make up a Cornet or a Sesquialtera from single ranks of flutes (a
-// Cornet is 8, 4, 2⅔, 2 and 1⅗: Wedgwood 1905, Cornet), once on the host alone
-// and once with each path or two that lend some of the ranks.
+//go:embed compounds.tsv
+var compoundsTSV string
+
+// A recipe is what a compound stop is made up of from single ranks.
+type recipe struct {
+	asked  pitch.Feet
+	ranks  []pitch.Feet
+	points int
+	lacks  string // "" where it is whole
+}
+
+var recipes = sync.OnceValue(func() []recipe {
+	var out []recipe
+	for line := range strings.Lines(compoundsTSV) {
+		f := strings.Split(strings.TrimRight(line, "\n"), "\t")
+		if len(f) != 5 || strings.HasPrefix(f[0], "#") {
+			continue
+		}
+		asked, err := pitch.ParseFeet(f[0])
+		if err != nil {
+			continue // the heading
+		}
+		r := recipe{asked: asked, lacks: f[3]}
+		r.points, _ = strconv.Atoi(f[2])
+		for text := range strings.SplitSeq(f[1], ", ") {
+			if rank, err := pitch.ParseFeet(text); err == nil {
+				r.ranks = append(r.ranks, rank)
+			}
+		}
+		out = append(out, r)
+	}
+	return out
+})
+
+// compounds make up a Cornet or a Sesquialtera from single ranks of flutes, or
+// complete a Cornet that lacks its longer ranks; once on the host alone, and
+// once with each path or two that lend something to it.
 func (re reach) compounds(w wanted) []fit {
-	pitches := ranksOf(w)
-	if pitches == nil {
+	if w.family != stopname.Cornet || w.use == chorus {
 		return nil
 	}
-	// The best rank of each pitch by each path; the host's own come first.
-	by := make([][]fit, len(pitches))
-	for i, p := range pitches {
-		one := wanted{
-			voice: direction.Voice{Group: direction.Flute, Pitch: p}, family: stopname.Flute, pitch: p,
-			kind: stopname.UsualKind(stopname.Flute), generic: true, name: stopname.Known{How: stopname.Unknown},
-		}
-		by[i] = make([]fit, len(re.paths)+1)
-		for n := range by[i] {
-			by[i][n].cost = never
-		}
-		for _, f := range re.single(one) {
-			n := 0
-			if path := f.pick.Stops[0].Path; path != nil {
-				n = slices.Index(re.paths, path) + 1
-			}
-			if f.cost < by[i][n].cost {
-				by[i][n] = f
-			}
+	m := mixing{reach: re, wanted: w, by: map[pitch.Feet][]fit{}}
+	for _, r := range recipes() {
+		if r.asked == w.pitch {
+			m.recipes = append(m.recipes, r)
 		}
 	}
+	if len(m.recipes) == 0 {
+		return nil
+	}
+	short := re.shortCornets(w)
 	var out []fit
-	add := func(from ...int) {
-		if f, ok := re.madeUp(w, by, from); ok {
+	for _, from := range re.places() {
+		if f, ok := m.make(from, nil); ok {
 			out = append(out, f)
 		}
-	}
-	add(0)
-	for a := range re.paths {
-		add(0, a+1)
-		for b := range re.paths[:a] {
-			if re.paths[a].From != re.paths[b].From {
-				add(0, b+1, a+1)
+		for i := range short {
+			if f, ok := m.make(from, &short[i]); ok {
+				out = append(out, f)
 			}
 		}
 	}
 	return out
 }
 
-// ranksOf are the pitches that a compound voice is made up of, nil for others.
-func ranksOf(w wanted) []pitch.Feet {
-	switch {
-	case w.family == stopname.Cornet && w.pitch == feet8:
-		return []pitch.Feet{feet8, feet4, feet2and2, feet2, feet1and3}
-	case w.family == stopname.Cornet && w.pitch == feet2and2:
-		return []pitch.Feet{feet2and2, feet1and3}
+// places are the sets of at most three places that ranks may come from: the
+// host, which is number 0, and one or two paths, counted from 1.
+func (re reach) places() [][]int {
+	out := [][]int{{0}}
+	for a := range re.paths {
+		out = append(out, []int{0, a + 1})
+		for b := range re.paths[:a] {
+			if re.paths[a].From != re.paths[b].From {
+				out = append(out, []int{0, b + 1, a + 1})
+			}
+		}
 	}
-	return nil
+	return out
 }
 
-// madeUp takes the best rank of each pitch from some of the places; ok is
-// false where one is lacking, or a path is not needed.
-func (re reach) madeUp(w wanted, by [][]fit, from []int) (f fit, ok bool) {
-	f = fit{Pick{Voice: w.voice, Note: fmt.Sprintf("the %s is made up from single ranks", w.called())}, costMadeUp}
-	needed := map[int]bool{}
-	for _, ranks := range by {
+// placeOf is the number of the place that a stop comes from.
+func (re reach) placeOf(c Chosen) int {
+	if c.Path == nil {
+		return 0
+	}
+	return slices.Index(re.paths, c.Path) + 1
+}
+
+// A shortCornet is a Cornet without its 8′, which is completed from other ranks.
+type shortCornet struct {
+	fit   fit
+	place int
+	ranks []pitch.Feet
+}
+
+// shortCornets lists those within reach for a Cornet, a Sesquialtera among
+// them, where nothing else of what is asked brings the 8′.
+func (re reach) shortCornets(w wanted) []shortCornet {
+	if w.shared || w.pitch != feet8 {
+		return nil
+	}
+	var out []shortCornet
+	from := func(d *registry.Division, path *Path, place int) {
+		for _, s := range d.Stops {
+			if !re.r.lacksUnison(w, s) {
+				continue
+			}
+			if points, ok := distance(w.kind, s.Known.Subfamily, w.family, s.Known.Family); ok {
+				pick := Pick{Voice: w.voice, Stops: []Chosen{{s, path}}}
+				out = append(out, shortCornet{fit{pick, points / 2}, place, re.r.soundOf(s).RanksAt(middleC)})
+			}
+		}
+	}
+	if re.octave == 0 {
+		from(re.host, nil, 0)
+	}
+	for i, p := range re.paths {
+		if re.octave+p.Octave == 0 {
+			from(p.From, p, i+1)
+		}
+	}
+	return out
+}
+
+// middleC is the key by which a compound stop is judged.
+const middleC = 60
+
+// lacksUnison reports whether a stop for a Cornet has no 8′ of its own.
+func (r *resolver) lacksUnison(w wanted, s *registry.Stop) bool {
+	if w.family != stopname.Cornet || s.Known.Family != stopname.Cornet || w.pitch != feet8 {
+		return false
+	}
+	ranks := r.soundOf(s).RanksAt(middleC)
+	return len(ranks) > 0 && !slices.Contains(ranks, feet8)
+}
+
+// mixing is the making up of one compound voice within reach.
+type mixing struct {
+	reach
+	wanted  wanted
+	recipes []recipe
+	by      map[pitch.Feet][]fit // the best rank of a pitch at each place
+}
+
+// rank is the best rank of a pitch at each place; where a place has none, its
+// cost is never.
+func (m mixing) rank(feet pitch.Feet) []fit {
+	if known, ok := m.by[feet]; ok {
+		return known
+	}
+	one := wanted{
+		voice: direction.Voice{Group: direction.Flute, Pitch: feet}, family: stopname.Flute, pitch: feet,
+		kind: stopname.UsualKind(stopname.Flute), generic: true, name: stopname.Known{How: stopname.Unknown},
+	}
+	best := make([]fit, len(m.paths)+1)
+	for n := range best {
+		best[n].cost = never
+	}
+	for _, f := range m.single(one) {
+		if n := m.placeOf(f.pick.Stops[0]); f.cost < best[n].cost {
+			best[n] = f
+		}
+	}
+	m.by[feet] = best
+	return best
+}
+
+// make takes the best rank of each pitch of the first recipe that can be had
+// from certain places, beside a short Cornet if one is given; ok is false where
+// none can, or a path is not needed.
+func (m mixing) make(from []int, short *shortCornet) (f fit, ok bool) {
+	if short != nil && !slices.Contains(from, short.place) {
+		return fit{}, false
+	}
+	for _, r := range m.recipes {
+		if f, needed, ok := m.follow(r, from, short); ok {
+			return f, !slices.ContainsFunc(from[1:], func(n int) bool { return !needed[n] })
+		}
+	}
+	return fit{}, false
+}
+
+// follow makes up one recipe; needed are the places that give something to it.
+func (m mixing) follow(r recipe, from []int, short *shortCornet) (f fit, needed map[int]bool, ok bool) {
+	f = fit{pick: Pick{Voice: m.wanted.voice}, cost: r.points}
+	needed = map[int]bool{}
+	if short != nil {
+		f.cost += short.fit.cost
+		needed[short.place] = true
+	}
+	for _, feet := range r.ranks {
+		if short != nil && slices.Contains(short.ranks, feet) {
+			continue
+		}
+		ranks := m.rank(feet)
 		best := from[0]
 		for _, n := range from[1:] {
 			if ranks[n].cost < ranks[best].cost {
@@ -81,18 +216,34 @@ func (re reach) madeUp(w wanted, by [][]fit, from []int) (f fit, ok bool) {
 			}
 		}
 		if ranks[best].cost >= never {
-			return fit{}, false
+			return fit{}, nil, false
 		}
 		needed[best] = true
 		f.pick.Stops = append(f.pick.Stops, ranks[best].pick.Stops...)
 		f.cost += ranks[best].cost / 2
 	}
-	for _, n := range from[1:] {
-		if !needed[n] {
-			return fit{}, false
-		}
+	switch added := textsOf(f.pick.Stops); {
+	case short != nil && len(added) == 0:
+		return fit{}, nil, false // not in want of anything
+	case short != nil:
+		name := short.fit.pick.Stops[0].Stop.Text
+		f.pick.Note = fmt.Sprintf("%s has not the longer ranks of the %s: %s with it", name, m.wanted.called(), strings.Join(added, " and "))
+		f.pick.Stops = append(f.pick.Stops, short.fit.pick.Stops...)
+	case r.lacks != "":
+		f.pick.Note = fmt.Sprintf("the %s is made up from single ranks, without %s", m.wanted.called(), r.lacks)
+	default:
+		f.pick.Note = fmt.Sprintf("the %s is made up from single ranks", m.wanted.called())
 	}
-	return f, true
+	return f, needed, true
+}
+
+// textsOf are stops as the organ file has them.
+func textsOf(stops []Chosen) []string {
+	var out []string
+	for _, c := range stops {
+		out = append(out, c.Stop.Text)
+	}
+	return out
 }
 
 func sameWords(a, b string) bool {

@@ -74,7 +74,12 @@ func (re reach) single(w wanted) []fit {
 	var out []fit
 	from := func(d *registry.Division, p *Path, shift int) {
 		for _, x := range re.r.fitting(w, d, shift) {
-			out = append(out, fit{Pick{Voice: w.voice, Stops: []Chosen{{x.stop, p}}, Note: x.note, Same: x.same && p == nil && shift == 0}, x.cost})
+			f := fit{Pick{Voice: w.voice, Stops: []Chosen{{x.stop, p}}, Note: x.note, Same: x.same && p == nil && shift == 0}, x.cost}
+			if w.use == colour && !w.shared && re.r.lacksUnison(w, x.stop) {
+				f.cost += costThinCornet
+				f.pick.Note = fmt.Sprintf("%s has no 8′ of its own", x.stop.Text)
+			}
+			out = append(out, f)
 		}
 	}
 	from(re.host, nil, re.octave)

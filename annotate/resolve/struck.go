@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"slices"
+	"stopgap/annotate/direction"
 
 	"stopgap/annotate/passage"
 	"stopgap/registry"
@@ -114,7 +115,10 @@ func (r *resolver) keepsPitch(s *Setting, line *Line) (ok bool, first *passage.P
 		if line.Part.Shared {
 			return false, nil
 		}
-		return !slices.ContainsFunc(line.Part.Picks, func(x Pick) bool { return x.Missing }), nil
+		if slices.ContainsFunc(line.Part.Picks, func(x Pick) bool { return x.Missing }) {
+			return false, nil
+		}
+		return line.keepsGround(s)
 	}
 	good := map[registry.Key]bool{}
 	for i, n := range line.Asked.Notes {
@@ -128,6 +132,22 @@ func (r *resolver) keepsPitch(s *Setting, line *Line) (ok bool, first *passage.P
 		}
 		if !same {
 			return false, &line.Asked.Notes[i]
+		}
+	}
+	return true, nil
+}
+
+// keepsGround reports whether each key sounds at the pitch from which a Cornet
+// is asked for, among others, and if not which is the first that does not.
+func (line *Line) keepsGround(s *Setting) (ok bool, first *passage.Pressed) {
+	for _, v := range line.Part.Asked.Voices {
+		if v.Group != direction.Cornet || v.Pitch.IsZero() {
+			continue
+		}
+		for i, n := range line.Asked.Notes {
+			if n.StruckIn(s.Passage.Span) && !givenRatios(line, n.Key)[v.Pitch.Ratio()] {
+				return false, &line.Asked.Notes[i]
+			}
 		}
 	}
 	return true, nil

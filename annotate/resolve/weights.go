@@ -44,8 +44,9 @@ const (
 	costOtherPitch, missSoloAll = 200, 1500
 	// costWarm is for a second stop beside one that stands in for another family.
 	costWarm = 6
-	// costMadeUp is for a Cornet or Sesquialtera made up from single ranks.
-	costMadeUp = 10
+	// costThinCornet is for a Cornet alone that has no 8′ of its own. What a
+	// Cornet costs that is made up from single ranks stands in compounds.tsv.
+	costThinCornet = 260
 	// costLend is for each division that is coupled in for one of its stops,
 	// costUnisonOff for one that also needs its octave coupler and Unison Off.
 	costLend      = 34

@@ -151,8 +151,9 @@ func (p pipe) pitchAt(key int) float64 {
 	return float64(key) + 12*math.Log2(p.ratio.Float()) + p.cents/100
 }
 
-// pipes are what speaks from a key.
-func (s *Stop) pipes(key int) []pipe {
+// RanksAt are the pitches of the ranks that a key sounds, one for a stop of one
+// pitch; nil where the stop is silent.
+func (s *Stop) RanksAt(key int) []pitch.Feet {
 	if key < s.low || key > s.high || key < 0 || key >= keyCount {
 		return nil
 	}
@@ -162,18 +163,27 @@ func (s *Stop) pipes(key int) []pipe {
 			section = next
 		}
 	}
+	return section.Ranks
+}
+
+// pipes are what speaks from a key.
+func (s *Stop) pipes(key int) []pipe {
+	ranks := s.RanksAt(key)
+	if len(ranks) == 0 {
+		return nil
+	}
 	t := known()
 	cents := 0.0
 	if s.cents != 0 {
 		cents = s.cents * math.Exp2(-t.celeste.narrowing*float64(key-middleC)/12)
 	}
-	count := len(section.Ranks)
+	count := len(ranks)
 	if s.pair {
 		count *= 2
 	}
 	share := Decibels(1 / float64(count))
 	pipes := make([]pipe, 0, count)
-	for _, feet := range section.Ranks {
+	for _, feet := range ranks {
 		p := pipe{ratio: feet.Ratio()}
 		for p.pitchAt(key) > highestPipe {
 			p.ratio = p.ratio.Octaves(-1)
