@@ -165,8 +165,11 @@ func (m mixing) rank(feet pitch.Feet) []fit {
 		return known
 	}
 	one := wanted{
-		voice: direction.Voice{Group: direction.Flute, Pitch: feet}, family: stopname.Flute, pitch: feet,
-		kind: stopname.UsualKind(stopname.Flute), generic: true, name: stopname.Known{How: stopname.Unknown},
+		voice: direction.Voice{Group: direction.Flute, Pitch: feet},
+		meaning: meaning{
+			family: stopname.Flute, pitch: feet, kind: stopname.UsualKind(stopname.Flute), generic: true,
+			name: stopname.Known{How: stopname.Unknown},
+		},
 	}
 	best := make([]fit, len(m.paths)+1)
 	for n := range best {

@@ -132,7 +132,7 @@ func (e *expansion) lack(cost int, format string, args ...any) {
 
 // lackPitch notes that a pitch of the group cannot be had.
 func (e *expansion) lackPitch(p pitch.Feet) {
-	e.lack(wanted{pitch: p, use: e.w.use, pedal: e.w.pedal}.missing(), "the %s has nothing at %s for %q", e.d.Name, feetText(p), e.w.called())
+	e.lack(wanted{meaning: meaning{pitch: p, use: e.w.use, pedal: e.w.pedal}}.missing(), "the %s has nothing at %s for %q", e.d.Name, feetText(p), e.w.called())
 }
 
 // inOrder are the stops in the order of the knobs, without doubles.

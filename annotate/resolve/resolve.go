@@ -46,6 +46,7 @@ type resolver struct {
 	hearings   []*desk // those that are ready for hearing
 	lends      map[*registry.Division][]*Path
 	fittings   map[fittingKey][]fittingStop
+	ways       ways
 	pairs      map[pairKey]int
 	canon      map[string]*Part // the best way of giving what certain words ask for, by itself
 	moveCost   []int            // of one knob, at the start of each passage
@@ -93,6 +94,7 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 		brief:      map[fixedKey]bool{},
 		board:      newBoard(organ),
 	}
+	r.ways.r = r
 	if r.numbering == "" {
 		r.numbering = NumberingOf(lang)
 	}

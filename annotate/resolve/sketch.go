@@ -52,17 +52,15 @@ func (r *resolver) sketch(k *ask, host *registry.Division, octave int) *sketch {
 // fill finds the ways of giving each voice; ok is false where the feet would
 // take a hand's part without having all its pitches.
 func (s *sketch) fill() (ok bool) {
-	re := reach{r: s.r, host: s.host, octave: s.octave, paths: s.r.paths(s.host)}
 	s.rest = make([]int, len(s.k.voice)+1)
-	for _, w := range s.k.voice {
-		f := re.every(w)
+	for i := range s.k.voice {
+		f := s.r.ways.of(s.k.voice[i], s.host, s.octave)
 		if s.k.swapped {
-			f = slices.DeleteFunc(f, func(f fit) bool { return f.pick.Missing })
+			f = slices.DeleteFunc(slices.Clone(f), func(f fit) bool { return f.pick.Missing })
 		}
 		if len(f) == 0 {
 			return false
 		}
-		slices.SortStableFunc(f, func(a, b fit) int { return cmp.Compare(a.cost, b.cost) })
 		s.fits = append(s.fits, f)
 	}
 	for i := len(s.fits) - 1; i >= 0; i-- {

@@ -171,7 +171,7 @@ func (d *desk) coupleEvery(t *trial, to *registry.Division) {
 		}
 		t.knobs.draw(d.r.board.couplerAt[k])
 		if p := t.partAt(k.From); p == nil || len(p.Picks) == 0 {
-			stops, _, _ := d.r.expand(wanted{voice: direction.Voice{Group: direction.Full}, use: chorus}, k.From)
+			stops, _, _ := d.r.expand(wanted{voice: direction.Voice{Group: direction.Full}, meaning: meaning{use: chorus}}, k.From)
 			for _, st := range stops {
 				t.knobs.draw(d.r.board.stopAt[st])
 			}

@@ -21,7 +21,13 @@ const (
 
 // wanted is a voice as a stop would have to be.
 type wanted struct {
-	voice   direction.Voice
+	voice direction.Voice
+	meaning
+}
+
+// A meaning is all that the ways of giving a voice depend on beside the
+// voice's own words.
+type meaning struct {
 	name    stopname.Known // what the printed name means; Unknown where none is printed
 	family  stopname.Family
 	kind    string // the kind asked for, or the usual one of the family
@@ -39,7 +45,7 @@ type wanted struct {
 
 // want works out what a voice asks for.
 func (r *resolver) want(v direction.Voice, a *passage.Asked, u use, solo bool) wanted {
-	w := wanted{voice: v, pitch: v.Pitch, use: u, solo: solo, pedal: a.Division == passage.Pedal}
+	w := wanted{voice: v, meaning: meaning{pitch: v.Pitch, use: u, solo: solo, pedal: a.Division == passage.Pedal}}
 	w.family, _ = stopname.ParseFamily(string(v.Group))
 	w.name = stopname.Known{How: stopname.Unknown}
 	if v.Name != "" {
