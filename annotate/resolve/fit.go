@@ -89,30 +89,23 @@ func (re reach) single(w wanted) []fit {
 	return out
 }
 
-// otherOctave is the stop to be had for a solo where nothing has its pitch: the
-// nearest one an octave off, or two, rather than silence; on the host, and by
-// each path.
+// otherOctave lists the stops to be had for a solo where nothing has its pitch:
+// those an octave off, or two, rather than silence.
 func (re reach) otherOctave(w wanted) []fit {
-	if !w.solo || w.use != colour || w.shared || w.pitch.IsZero() || isGroupWord(w.voice) {
+	if !w.solo || w.use != colour || w.pitch.IsZero() || isGroupWord(w.voice) {
 		return nil
 	}
-	best := map[*Path]fit{}
+	var out []fit
 	for _, off := range []int{-1, 1, -2, 2} {
 		at := w
 		at.pitch = w.pitch.Octaves(off)
 		for _, f := range re.single(at) {
-			f.pick.Same = false
+			f.pick.Same, f.pick.off = false, true
 			f.pick.Note = fmt.Sprintf("%s sounds %s %s than the %s that is asked for", f.pick.Stops[0].Stop.Text, octaves(off), upOrDown(off), VoiceText(w.voice))
-			f.cost += missSoloPitch + costOtherPitch*max(off, -off)
-			path := f.pick.Stops[0].Path
-			if known, ok := best[path]; !ok || f.cost < known.cost {
-				best[path] = f
+			f.cost += costOtherPitch * max(off, -off)
+			if !w.shared {
+				f.cost += missSoloPitch
 			}
-		}
-	}
-	var out []fit
-	for _, path := range append([]*Path{nil}, re.paths...) {
-		if f, ok := best[path]; ok {
 			out = append(out, f)
 		}
 	}

@@ -53,9 +53,11 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 		k.voice = append(k.voice, r.want(v, a, k.use, k.solo))
 		key.WriteString("|" + v.String())
 	}
-	for i := range k.voice {
-		for n := range k.voice {
-			k.voice[i].shared = k.voice[i].shared || i != n && k.voice[i].pitch == k.voice[n].pitch
+	for i, w := range k.voice {
+		for n, other := range k.voice {
+			if i != n && w.isSingle() && other.isSingle() && w.pitch == other.pitch {
+				k.voice[i].shared = true
+			}
 		}
 	}
 	k.key = key.String()

@@ -67,6 +67,7 @@ type Pick struct {
 	Missing bool              // nothing was found for it, and nothing stands in
 	Note    string            // what an organist would say of the choice; "" where it is what is asked
 	Same    bool              // it is what the score asks for, as an organist reads it
+	off     bool              // it sounds in another octave than is asked for
 }
 
 // Chosen is a stop and the path by which it sounds: nil Path on the host

@@ -205,22 +205,34 @@ func (p *Pick) drawnAlready(earlier []*Pick) bool {
 	return false
 }
 
-// losesShared reports whether all voices of a solo are left out that are asked
-// for at one pitch.
-func (k *ask) losesShared(picks []*Pick) bool {
+// lostPitches is what it costs beside the picks that a pitch is not had at all
+// for which several voices are asked, or that a solo has it in another octave.
+func (k *ask) lostPitches(picks []*Pick) int {
+	cost := 0
 	for i, w := range k.voice {
-		if !w.solo || !w.shared || w.pitch.IsZero() || isGroupWord(w.voice) || !picks[i].Missing {
+		if !w.shared {
 			continue
 		}
-		kept := false
+		first, kept, sounds, off, alone := true, false, false, false, 0
 		for n, other := range k.voice {
-			kept = kept || other.pitch == w.pitch && !picks[n].Missing
+			if !other.shared || other.pitch != w.pitch {
+				continue
+			}
+			first = first && n >= i
+			alone = max(alone, other.alone())
+			sounds = sounds || !picks[n].Missing
+			kept = kept || !picks[n].Missing && !picks[n].off
+			off = off || picks[n].off
 		}
-		if !kept {
-			return true
+		switch {
+		case !first || kept && !off:
+		case !sounds:
+			cost += alone
+		default:
+			cost += missSoloPitch
 		}
 	}
-	return false
+	return cost
 }
 
 // drawsNothing reports whether no stop and no coupler is drawn for a part.
@@ -245,9 +257,7 @@ func (s *sketch) part(picks []*Pick, used []*Path, cost int) *Part {
 	if p.played && len(p.Picks) > 0 && p.drawsNothing() {
 		p.Cost += missAll
 	}
-	if s.k.losesShared(picks) {
-		p.Cost += missSoloPitch
-	}
+	p.Cost += s.k.lostPitches(picks)
 	s.r.board.number(p)
 	if best := s.r.canon[s.k.key]; best != nil && !samePlace(best, p) {
 		p.Cost += costTextChange

@@ -40,7 +40,7 @@ type meaning struct {
 	// original is the stop that the voice was on the organ that the composer
 	// wrote for, nil where none is chosen or it had none.
 	original *registry.Stop
-	shared   bool // another voice of the same registration has the same pitch
+	shared   bool // another single stop of the same registration has the same pitch
 }
 
 // want works out what a voice asks for.
@@ -73,6 +73,18 @@ func (r *resolver) originalOf(d passage.Division, v direction.Voice) *registry.S
 		return nil
 	}
 	return o.Stops[0]
+}
+
+// isSingle reports whether the voice is one rank at a pitch.
+func (w wanted) isSingle() bool {
+	if w.pitch.IsZero() || isGroupWord(w.voice) {
+		return false
+	}
+	switch w.voice.Group {
+	case direction.Principal, direction.Flute, direction.String, direction.Reed, direction.Any:
+		return true
+	}
+	return false
 }
 
 // called is the voice as the text has it.
@@ -113,11 +125,21 @@ func useOf(a *passage.Asked, lines []*passage.Played) use {
 	return colour
 }
 
-// missing is what it costs to leave the voice out.
+// missing is what it costs to leave the voice out. Where another voice of the
+// registration gives its pitch as well, only colour is lost; what it costs to
+// leave out all of them is for lostPitches to say.
 func (w wanted) missing() int {
+	if w.shared {
+		return min(missDoubled, w.alone())
+	}
+	return w.alone()
+}
+
+// alone is what it costs to leave the voice out if nothing else has its pitch.
+func (w wanted) alone() int {
 	f := w.pitch
 	open := f.IsZero()
-	if w.solo && !open && !w.shared && !isGroupWord(w.voice) {
+	if w.solo && !open && !isGroupWord(w.voice) {
 		return missSoloPitch + missSoloAll
 	}
 	switch w.use {

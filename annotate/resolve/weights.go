@@ -77,6 +77,10 @@ const (
 	missSoloPitch = 4000
 	// missAll is for a line that would sound nothing.
 	missAll = 2000
+	// missDoubled is for a voice whose pitch another voice of the registration
+	// gives: its colour is lost, and no pitch. It is more than another kind of
+	// stop of the family costs, and less than another octave or another hand.
+	missDoubled = 80
 	// What it costs to leave something out of a colour: its pitches are exact.
 	missColourUnison   = 2000
 	missColourMutation = 520
