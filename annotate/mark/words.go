@@ -46,6 +46,9 @@ func handWord(line passage.Line, lang string) string {
 // usual abbreviation of its name in the name's own language, so that the
 // player finds it at the console; the whole name where there is none.
 func Abbreviation(d *registry.Division) string {
+	if a := division.AbbreviationOf(d.Name, d.Role); a != "" {
+		return a
+	}
 	for _, lang := range division.Languages(d.Name) {
 		if role, ok := division.RoleOf(d.Name, lang); ok && role == d.Role {
 			if a := division.Abbreviation(role, lang); a != "" {

@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stopgap/annotate/passage"
@@ -17,7 +18,7 @@ func (r *resolver) explain(s *Setting) {
 			line.PitchKept, line.lost = r.keepsPitch(s, line)
 		}
 		line.Changed = r.changed(line)
-		line.Why = r.why(line)
+		line.Why = r.why(s, line)
 		line.Heard = r.hear(s, line)
 	}
 }
@@ -52,7 +53,7 @@ func (r *resolver) changed(line *Line) []string {
 	return out
 }
 
-func (r *resolver) why(line *Line) string {
+func (r *resolver) why(s *Setting, line *Line) string {
 	p := line.Part
 	switch {
 	case p == nil || p.Host == nil:
@@ -60,18 +61,18 @@ func (r *resolver) why(line *Line) string {
 	case len(line.Changed) == 0 && len(p.Asked.Voices) == 0:
 		return "The score asks for no stops here."
 	case p.Asked.Proposed:
-		return r.notes(p)
+		return r.notes(s, p)
 	case len(line.Changed) == 0 && !p.Shared:
 		return "Everything that is asked for is there."
 	}
-	if text := r.notes(p); text != "" {
+	if text := r.notes(s, p); text != "" {
 		return text
 	}
 	return "It is given as near to what is printed as can be."
 }
 
 // notes are the reasons of a part in one sentence.
-func (r *resolver) notes(p *Part) string {
+func (r *resolver) notes(s *Setting, p *Part) string {
 	var notes []string
 	if p.Asked.Proposed {
 		notes = append(notes, fmt.Sprintf("the score names no stops; these are proposed for %s", p.Asked.Level))
@@ -85,10 +86,14 @@ func (r *resolver) notes(p *Part) string {
 	case p.By != "":
 		notes = append(notes, fmt.Sprintf("the %s takes the tune on the %s, and the feet take its notes", handName(p.By), p.Host.Name))
 	case r.moved(p):
-		if home := r.byRole(p.Asked.Division.Role); home != nil && home.Role == p.Asked.Division.Role {
-			notes = append(notes, fmt.Sprintf("the %s has what the %s lacks", p.Host.Name, home.Name))
-		} else {
+		home := r.byRole(p.Asked.Division.Role)
+		switch {
+		case home == nil || home.Role != p.Asked.Division.Role:
 			notes = append(notes, fmt.Sprintf("the %s stands in for the %s", p.Host.Name, divisionWord(p.Asked.Division, r.lang)))
+		case s.lentTo(home, p) != nil:
+			notes = append(notes, fmt.Sprintf("the %s is needed for what it lends to the %s, so the %s takes its part", home.Name, s.lentTo(home, p).Host.Name, p.Host.Name))
+		default:
+			notes = append(notes, fmt.Sprintf("the %s has what the %s lacks", p.Host.Name, home.Name))
 		}
 	}
 	for _, pick := range p.Picks {
@@ -106,7 +111,11 @@ func (r *resolver) notes(p *Part) string {
 				names = append(names, c.Stop.Text)
 			}
 		}
-		notes = append(notes, fmt.Sprintf("%s is coupled in from the %s", strings.Join(names, " and "), path.From.Name))
+		verb := "is"
+		if len(names) > 1 {
+			verb = "are"
+		}
+		notes = append(notes, fmt.Sprintf("%s %s coupled in from the %s", strings.Join(names, " and "), verb, path.From.Name))
 	}
 	if p.ask != nil && p.ask.softened {
 		notes = append(notes, "the hands have gone to a soft manual, so the loud pedal stops come off")
@@ -119,6 +128,16 @@ func (r *resolver) notes(p *Part) string {
 	}
 	text := strings.Join(notes, "; ")
 	return strings.ToUpper(text[:1]) + text[1:] + "."
+}
+
+// lentTo is the other part to which a division lends stops, nil if it lends none.
+func (s *Setting) lentTo(d *registry.Division, but *Part) *Part {
+	for _, q := range s.Parts {
+		if q != but && slices.ContainsFunc(q.Lending, func(p Path) bool { return p.From == d }) {
+			return q
+		}
+	}
+	return nil
 }
 
 func handName(line passage.Line) string {
@@ -154,7 +173,7 @@ func (r *resolver) whyNot(s, alt *Setting) string {
 		if p.Octave != 0 {
 			text += ", " + octaves(p.Octave) + " " + upOrDown(p.Octave)
 		}
-		if why := r.notes(p); why != "" {
+		if why := r.notes(alt, p); why != "" {
 			text += " (" + lowerFirst(strings.TrimSuffix(why, ".")) + ")"
 		}
 		out = append(out, text)

@@ -51,7 +51,7 @@ func (r *resolver) problems(s *Setting) {
 		}
 		for _, pick := range p.Picks {
 			if pick.Missing {
-				say(VoiceMissing, lineOf(s, p), "%s has to be left out.", VoiceText(pick.Voice))
+				say(VoiceMissing, lineOf(s, p), "%s: %s has to be left out.", p.Host.Name, VoiceText(pick.Voice))
 			}
 		}
 		if p.Asked.Tremming && !r.organ.HasTremulant(p.Host) {
@@ -119,7 +119,16 @@ func keyboardName(k *registry.Keyboard) string {
 	if k.Pedal {
 		return "pedalboard"
 	}
+	if isManualWord(k.Name) {
+		return k.Name
+	}
 	return k.Name + " manual"
+}
+
+// isManualWord reports whether a keyboard's name says already that it is a
+// manual: "Manual", "II. Manual".
+func isManualWord(name string) bool {
+	return strings.HasSuffix(strings.ToLower(name), "manual") || strings.HasSuffix(strings.ToLower(name), "clavier")
 }
 
 // askedText lists the voices of a part as the text has them.

@@ -80,7 +80,7 @@ func (e *entry) knobs() int {
 func (s *sheet) findEntries() []*entry {
 	p := s.plan
 	var all []*entry
-	said, played := map[passage.Line]string{}, map[passage.Line]bool{}
+	said, played := reasonsSaid{}, map[passage.Line]bool{}
 	linear, jumps := s.transitions()
 	for i, setting := range p.Settings {
 		t := setting.Passage.Start
@@ -269,24 +269,36 @@ func joinHands(moves []move) []move {
 	return moves
 }
 
-// reasonsOf are the reasons of a setting that have not just been said.
-func (s *sheet) reasonsOf(setting *resolve.Setting, said map[passage.Line]string) []reason {
+// reasonsSaid are the reasons that have been told already, by who plays.
+type reasonsSaid map[passage.Line]map[string]bool
+
+// first reports whether a reason is told for the first time.
+func (said reasonsSaid) first(line passage.Line, text string) bool {
+	new := !said[line][text]
+	for _, l := range []passage.Line{line, passage.RH, passage.LH} {
+		if l != line && line != passage.Both {
+			continue
+		}
+		if said[l] == nil {
+			said[l] = map[string]bool{}
+		}
+		said[l][text] = true
+	}
+	return new
+}
+
+// reasonsOf are the reasons of a setting that have not been said before: what
+// comes back is not explained again.
+func (s *sheet) reasonsOf(setting *resolve.Setting, said reasonsSaid) []reason {
 	var out []reason
 	add := func(line *resolve.Line, text string) {
 		out = append(out, reason{setting.Passage.From, setting, line, text})
 	}
 	for _, line := range setting.Lines {
-		text := ""
 		if len(line.Changed) > 0 || line.Part != nil && line.Part.Asked.Proposed {
-			text = s.why(line)
-		}
-		before := said[line.Asked.Line]
-		said[line.Asked.Line] = text
-		if line.Asked.Line == passage.Both {
-			said[passage.RH], said[passage.LH] = text, text
-		}
-		if text != "" && text != before {
-			add(line, text)
+			if text := s.why(line); text != "" && said.first(line.Asked.Line, text) {
+				add(line, text)
+			}
 		}
 		if line.Asked.Line != passage.Feet {
 			continue

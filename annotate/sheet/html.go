@@ -187,8 +187,8 @@ func (s *sheet) fillForPlayer(v *pageView, listener ear) {
 		v.Pedal = s.pedalPictures()
 	}
 	v.Others = s.substitutions(listener)
-	for _, f := range s.Findings {
-		v.Cautions = append(v.Cautions, pageCaution{findingText(f), f.Remedies})
+	for _, c := range cautions(s.Findings) {
+		v.Cautions = append(v.Cautions, pageCaution{c.text, c.remedies})
 	}
 }
 

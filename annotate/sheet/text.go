@@ -242,13 +242,18 @@ func (t *textWriter) asked(e *entry) {
 // because writes why something else is given than what is asked, and what
 // comes next best.
 func (t *textWriter) because(e *entry) {
+	told := map[string]bool{}
 	for _, r := range e.reasons {
 		t.wrapped("  why    ", "         ", r.says(e, t.opts))
-		for i, alt := range otherWays(t.plan.Organ, r) {
-			if i > 0 && t.opts.For != Student {
+		for _, alt := range otherWays(t.plan.Organ, r) {
+			if told[alt] {
+				continue // it stands with another line that it changes
+			}
+			told[alt] = true
+			t.wrapped("  or     ", "         ", alt)
+			if t.opts.For != Student {
 				break
 			}
-			t.wrapped("  or     ", "         ", alt)
 		}
 	}
 }
@@ -275,9 +280,9 @@ func (t *textWriter) findings() {
 	}
 	t.line("")
 	t.strong("To be looked at")
-	for _, f := range t.Findings {
-		t.wrapped("  ", "    ", findingText(f))
-		for _, r := range f.Remedies {
+	for _, c := range cautions(t.Findings) {
+		t.wrapped("  ", "    ", c.text)
+		for _, r := range c.remedies {
 			t.wrapped("    or: ", "        ", r)
 		}
 	}

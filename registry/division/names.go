@@ -176,6 +176,19 @@ func (r *row) matchPrinted(key, printed string, dotted bool) int {
 	return 0
 }
 
+// AbbreviationOf is the short form of one name of a division: "RP" for a
+// Rückpositiv, which is a Positiv by what it is for; "" where the name has none
+// of its own.
+func AbbreviationOf(name string, r Role) string {
+	key := keyOf(name)
+	for _, row := range rows() {
+		if row.role == r && row.nameKey == key && len(row.shorts) > 0 {
+			return row.shorts[0]
+		}
+	}
+	return ""
+}
+
 // Abbreviation is the short form of the role that is printed in scores of the
 // language: "Gt.", "G.O.", "HW"; the English one where the language has no
 // division of the kind, and a numeral for a numbered manual.
