@@ -50,6 +50,9 @@ func (m *marker) describe(p *resolve.Part, lines []*resolve.Line, who, written b
 		if pick.Joined != nil {
 			b.WriteString(", " + Coupler(pick.Joined))
 		}
+		if pick.Doubled != nil {
+			b.WriteString(", " + Coupler(pick.Doubled))
+		}
 	}
 	var missing []string
 	for _, pick := range p.Picks {

@@ -59,6 +59,9 @@ func (p *Part) pitches() map[pitch.Ratio]bool {
 	for n := range p.Picks {
 		for _, c := range p.Picks[n].Stops {
 			out[c.ratio(p.Octave)] = true
+			if c.Path == nil && p.doubledBy() != nil {
+				out[c.ratio(p.Octave+1)] = true
+			}
 		}
 	}
 	return out

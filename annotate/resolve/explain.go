@@ -44,7 +44,7 @@ func (r *resolver) changed(line *Line) []string {
 	if p.Octave != 0 {
 		out = append(out, "octave")
 	}
-	if len(p.Lending) > 0 {
+	if len(p.Lending) > 0 || p.doubledBy() != nil {
 		out = append(out, "couplers")
 	}
 	if p.By != "" {

@@ -50,6 +50,9 @@ func (re reach) every(w wanted) []fit {
 	out = append(out, re.compounds(w)...)
 	out = append(out, re.joined(w)...)
 	out = append(out, re.otherOctave(w)...)
+	out = append(out, re.doubled(w)...)
+	out = append(out, re.resultants(w)...)
+	out = append(out, re.instead(w)...)
 	return append(out, fit{Pick{Voice: w.voice, Missing: true}, w.missing()})
 }
 
@@ -86,7 +89,7 @@ func (re reach) single(w wanted) []fit {
 	for _, p := range re.paths {
 		from(p.From, p, re.octave+p.Octave)
 	}
-	return out
+	return re.completed(w, out)
 }
 
 // otherOctave lists the stops to be had for a solo where nothing has its pitch:

@@ -102,6 +102,9 @@ func (b *board) number(p *Part) {
 		if j := p.Picks[n].Joined; j != nil {
 			k.draw(b.couplerAt[j])
 		}
+		if c := p.Picks[n].Doubled; c != nil {
+			k.draw(b.couplerAt[c])
+		}
 	}
 	for _, path := range p.Lending {
 		for _, c := range path.Couplers {

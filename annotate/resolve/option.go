@@ -85,8 +85,11 @@ func samePlace(a, b *Part) bool {
 	return a.Host == b.Host && a.Octave == b.Octave && sameStops(a, b)
 }
 
-// sameStops reports whether two parts draw the same stops.
-func sameStops(a, b *Part) bool { return slices.Equal(a.stops, b.stops) }
+// sameStops reports whether two parts draw the same stops, and the same octave
+// coupler for them.
+func sameStops(a, b *Part) bool {
+	return slices.Equal(a.stops, b.stops) && a.doubledBy() == b.doubledBy()
+}
 
 // hosts are the divisions that may give what is asked of d, in the order of
 // the organ: any with a manual of its own, or the pedal's.

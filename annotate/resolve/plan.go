@@ -64,10 +64,15 @@ type Pick struct {
 	Voice   direction.Voice
 	Stops   []Chosen
 	Joined  *registry.Coupler // it is had by coupling down a manual that is played, with all that is drawn there
+	Doubled *registry.Coupler // it is had by the octave coupler of the host, from what is drawn for another voice
 	Missing bool              // nothing was found for it, and nothing stands in
-	Note    string            // what an organist would say of the choice; "" where it is what is asked
-	Same    bool              // it is what the score asks for, as an organist reads it
-	off     bool              // it sounds in another octave than is asked for
+	Instead bool              // it is left out, and the stop is drawn only so that the line is not silent
+	// Resultant tells that the stop gives the voice together with one an octave
+	// below that is drawn for another.
+	Resultant bool
+	Note      string // what an organist would say of the choice; "" where it is what is asked
+	Same      bool   // it is what the score asks for, as an organist reads it
+	off       bool   // it sounds in another octave than is asked for
 }
 
 // Chosen is a stop and the path by which it sounds: nil Path on the host

@@ -50,8 +50,11 @@ func (r *resolver) problems(s *Setting) {
 			continue
 		}
 		for _, pick := range p.Picks {
-			if pick.Missing {
+			switch {
+			case pick.Missing:
 				say(VoiceMissing, lineOf(s, p), "%s: %s has to be left out.", p.Host.Name, VoiceText(pick.Voice))
+			case pick.Instead:
+				say(VoiceMissing, lineOf(s, p), "%s: %s has to be left out; %s plays so that the line is heard.", p.Host.Name, VoiceText(pick.Voice), pick.Stops[0].Stop.Text)
 			}
 		}
 		if p.Asked.Tremming && !r.organ.HasTremulant(p.Host) {

@@ -78,7 +78,7 @@ func (r *resolver) elsewhere(s *Setting, line *Line) []*Part {
 	var out []*Part
 	for _, o := range parts {
 		if o.Host.Keyboard == line.Keyboard && o.Octave == line.Octave ||
-			slices.ContainsFunc(o.Picks, func(x Pick) bool { return x.Missing || x.Joined != nil || isGroupWord(x.Voice) }) {
+			slices.ContainsFunc(o.Picks, func(x Pick) bool { return x.lost() || x.Joined != nil || isGroupWord(x.Voice) }) {
 			continue
 		}
 		out = append(out, o)

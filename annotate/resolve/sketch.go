@@ -56,7 +56,7 @@ func (s *sketch) fill() (ok bool) {
 	for i := range s.k.voice {
 		f := s.r.ways.of(s.k.voice[i], s.host, s.octave)
 		if s.k.swapped {
-			f = slices.DeleteFunc(slices.Clone(f), func(f fit) bool { return f.pick.Missing })
+			f = slices.DeleteFunc(slices.Clone(f), func(f fit) bool { return f.pick.lost() })
 		}
 		if len(f) == 0 {
 			return false
@@ -164,6 +164,9 @@ func (o *optionSearch) choose(i, cost int, used []*Path) {
 }
 
 func (o *optionSearch) add(p *Part) {
+	if p == nil {
+		return
+	}
 	if p.Cost > o.limit() {
 		o.cut = min(o.cut, p.Cost)
 		return
@@ -220,8 +223,8 @@ func (k *ask) lostPitches(picks []*Pick) int {
 			}
 			first = first && n >= i
 			alone = max(alone, other.alone())
-			sounds = sounds || !picks[n].Missing
-			kept = kept || !picks[n].Missing && !picks[n].off
+			sounds = sounds || !picks[n].lost()
+			kept = kept || !picks[n].lost() && !picks[n].off
 			off = off || picks[n].off
 		}
 		switch {
@@ -240,8 +243,11 @@ func (p *Part) drawsNothing() bool {
 	return !slices.ContainsFunc(p.Picks, func(x Pick) bool { return len(x.Stops) > 0 || x.Joined != nil })
 }
 
-// part makes a part of a combination.
+// part makes a part of a combination; nil where the picks do not go together.
 func (s *sketch) part(picks []*Pick, used []*Path, cost int) *Part {
+	if !s.doublesRightly(picks) || !s.resultsRightly(picks) {
+		return nil
+	}
 	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, Cost: cost, played: len(s.k.lines) > 0, ask: s.k}
 	p.Picks = make([]Pick, len(picks))
 	for i, pick := range picks {

@@ -2,8 +2,8 @@ package resolve
 
 import (
 	"slices"
-	"stopgap/annotate/direction"
 
+	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
 	"stopgap/registry"
 	"stopgap/registry/pitch"
@@ -73,7 +73,8 @@ func (s *sketch) gaps(notes int) int {
 }
 
 // silentKeys is what the notes cost on which a stop of the part does not
-// speak: most where it is a solo, and no other of its stops has the pitch.
+// speak, unless another has them that is drawn for the same voice: most where
+// it is a solo, and no other of its stops has the pitch.
 func (s *sketch) silentKeys(p *Part) int {
 	if s.k.use != colour {
 		return 0
@@ -81,13 +82,16 @@ func (s *sketch) silentKeys(p *Part) int {
 	stops := p.Stops()
 	cost, gaps := 0, 0
 	for _, c := range stops {
+		beside := p.beside(c.Stop)
 		silent := 0
 		for _, k := range s.k.struck {
 			key := k.key + registry.Key(12*s.octave)
 			if !s.host.Keyboard.Compass.Has(key) || c.speaks(s.host, key) {
 				continue
 			}
-			silent += k.times
+			if !sameRatioSpeaks(beside, c, s.host, key) {
+				silent += k.times
+			}
 			if s.k.solo && !sameRatioSpeaks(stops, c, s.host, key) {
 				gaps += k.times
 			}
@@ -95,6 +99,16 @@ func (s *sketch) silentKeys(p *Part) int {
 		cost += min(costOffStop*silent, costOffStopAtMost)
 	}
 	return cost + s.gaps(gaps)
+}
+
+// beside are the stops that are drawn for one voice together with a stop.
+func (p *Part) beside(s *registry.Stop) []Chosen {
+	for n := range p.Picks {
+		if stops := p.Picks[n].Stops; len(stops) > 1 && slices.ContainsFunc(stops, func(c Chosen) bool { return c.Stop == s }) {
+			return stops
+		}
+	}
+	return nil
 }
 
 // sameRatioSpeaks reports whether another of the stops sounds at the pitch of
@@ -115,7 +129,7 @@ func (r *resolver) keepsPitch(s *Setting, line *Line) (ok bool, first *passage.P
 		if line.Part.Shared {
 			return false, nil
 		}
-		if slices.ContainsFunc(line.Part.Picks, func(x Pick) bool { return x.Missing }) {
+		if slices.ContainsFunc(line.Part.Picks, func(x Pick) bool { return x.lost() }) {
 			return false, nil
 		}
 		return line.keepsGround(s)

@@ -47,7 +47,7 @@ func (r *resolver) tried(s *Setting, line *Line) []Attempt {
 		if o.Cost >= limit || len(out) == mostTried {
 			break
 		}
-		if slices.ContainsFunc(o.Picks, func(x Pick) bool { return x.Missing }) || taken.By == "" && samePlace(o, taken) && len(o.Lending) == len(taken.Lending) {
+		if slices.ContainsFunc(o.Picks, func(x Pick) bool { return x.lost() }) || taken.By == "" && samePlace(o, taken) && len(o.Lending) == len(taken.Lending) {
 			continue
 		}
 		x := Attempt{Text: r.wayText(o), Cost: o.Cost}

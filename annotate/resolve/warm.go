@@ -20,6 +20,9 @@ func (re reach) warmed(w wanted, single []fit) []fit {
 	var flues []fit
 	has := map[*Path]bool{} // the family, by path; nil for the host
 	for _, f := range single {
+		if len(f.pick.Stops) > 1 {
+			continue // with its bass: the stop alone is listed too
+		}
 		c := f.pick.Stops[0]
 		switch c.Stop.Known.Family {
 		case w.family:

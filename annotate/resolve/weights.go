@@ -47,6 +47,19 @@ const (
 	// costThinCornet is for a Cornet alone that has no 8′ of its own. What a
 	// Cornet costs that is made up from single ranks stands in compounds.tsv.
 	costThinCornet = 260
+	// costHalf is for a stop without the one that has its lowest notes where the
+	// two are one stop, and for drawing a bass that only may be wanted.
+	costHalf = 3
+	// costDoubled is for an octave coupler that gives a pitch for which the host
+	// has no stop: dearer than another stop of the family, cheaper than one of
+	// another family.
+	costDoubled = 48
+	// costResultant is for a deep pitch of the pedal as a resultant of two others.
+	costResultant = 24
+	// costInstead is for a stop that plays where nothing of what is asked can be
+	// had, costInsteadOctave for each octave by which it is off the pitch: less
+	// than a line that would sound nothing, more than leaving out one voice of many.
+	costInstead, costInsteadOctave = 100, 40
 	// costLend is for each division that is coupled in for one of its stops,
 	// costUnisonOff for one that also needs its octave coupler and Unison Off.
 	costLend      = 34

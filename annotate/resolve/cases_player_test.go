@@ -1,0 +1,208 @@
+package resolve_test
+
+import "stopgap/annotate/resolve"
+
+// twoFlutes has two flutes that stand for a Rohr Flute, one nearer than the other.
+const twoFlutes = `Great: Open Diapason 8, Principal 4
+	Choir: Stopped Diapason 8, Clarabella 8, Dulciana 8
+	Pedal: Bourdon 16`
+
+// clarinetAway has the Clarinet on another manual than the Choir, and an Oboe there.
+const clarinetAway = `Great: Open Diapason 8, Stopped Diapason 8, Principal 4
+	Swell [box]: Gedackt 8, Clarinet 8
+	Choir: Dulciana 8, Oboe 8
+	Pedal: Bourdon 16`
+
+var changeCases = []organCase{
+	{
+		name: "the same words get the same stops", organ: parish,
+		sections: []section{
+			part(hymn, "rh: Ch. Dulciana 8"),
+			part(hymn, "rh: Gt. Open Diapason 8, Principal 4"),
+			part(hymn, "rh: Ch. Dulciana 8"),
+		},
+		accept: []string{`
+			rh on Swell
+			rh = Salicional 8
+			at 5
+			rh on Great
+			rh = Open Diapason 8, Principal 4
+			at 9
+			rh on Swell
+			rh = Salicional 8`},
+		source: "DESIGN: the same text gets the same stops when it comes back",
+	},
+	{
+		name: "the nearer flute is drawn", organ: twoFlutes,
+		sections: []section{part(hymn, "rh: Ch. Clarabella 8"), part(hymn, "rh: Ch. Rohr Flute 8")},
+		accept: []string{`
+			rh = Clarabella 8
+			at 5
+			rh = Stopped Diapason 8`},
+		source: "facts, substitution: chimney and stopped flutes are of a kind",
+	},
+	{
+		name: "few changes keep the flute that is out", organ: twoFlutes, opts: resolve.Options{Few: true},
+		sections: []section{part(hymn, "rh: Ch. Clarabella 8"), part(hymn, "rh: Ch. Rohr Flute 8")},
+		accept: []string{`
+			rh = Clarabella 8
+			at 5
+			rh = Clarabella 8`},
+		source: "issue: --changes few keeps to the fewest changes by hand",
+	},
+	{
+		name: "the colour before the manual", organ: clarinetAway,
+		sections: score(soloOverChords, "rh: R.H. Ch. Clarinet 8", "lh: L.H. Gt. Stopped Diapason 8"),
+		accept: []string{`
+			rh on Swell
+			rh = Clarinet 8`},
+		source: "DESIGN: a solo's kind counts before the manual named",
+	},
+	{
+		name: "the manual where the player prefers it", organ: clarinetAway, opts: resolve.Options{Prefer: resolve.PreferManual},
+		sections: score(soloOverChords, "rh: R.H. Ch. Clarinet 8", "lh: L.H. Gt. Stopped Diapason 8"),
+		accept: []string{`
+			rh on Choir
+			rh = Oboe 8`},
+		source: "issue: --prefer manual",
+	},
+	{
+		name: "the colour where the player prefers it", organ: clarinetAway, opts: resolve.Options{Prefer: resolve.PreferColour},
+		sections: score(hymn, "rh: Ch. Clarinet 8"),
+		accept: []string{`
+			rh on Swell
+			rh = Clarinet 8`},
+		source: "issue: --prefer colour",
+	},
+	{
+		name: "a pin for the manual", organ: clarinetAway, pins: "1 rh = Choir",
+		sections: score(soloOverChords, "rh: R.H. Ch. Clarinet 8", "lh: L.H. Gt. Stopped Diapason 8"),
+		accept: []string{`
+			rh on Choir
+			rh = Oboe 8
+			lh on Great
+			lh = Stopped Diapason 8`},
+		source: "issue: the rest is solved around a pin",
+	},
+	{
+		name: "a pin for a stop", organ: "demonstration", pins: "1 rh = : Clarinet 8",
+		sections: score(soloOverChords, "rh: R.H. Sw. Oboe 8", "lh: L.H. Gt. Stopped Diapason 8"),
+		accept: []string{`
+			rh on Choir
+			rh = Clarinet 8
+			lh on Great`},
+		source: "issue: pins",
+	},
+	{
+		name: "reeds on, and off again", organ: "demonstration",
+		sections: []section{
+			part(bigChords, "rh: Gt. Open Diapason 8, Principal 4"),
+			part(bigChords, "rh: add Reeds"),
+			part(bigChords, "rh: Reeds off"),
+		},
+		accept: []string{`
+			rh = Open Diapason 8, Principal 4
+			at 5
+			rh = Open Diapason 8, Principal 4, Trumpet 8
+			at 9
+			rh = Open Diapason 8, Principal 4`},
+		source: "common practice",
+	},
+	{
+		name: "no octave change for a bar", organ: `Great: Open Diapason 8, Stopped Diapason 8, Principal 4
+			Choir: Dulciana 8, Lieblich Gedackt 8
+			Swell [box]: Salicional 8, Oboe 8
+			Pedal: Bourdon 16`,
+		sections: []section{
+			part(soloOverChords, "rh: R.H. Sw. Oboe 8", "lh: L.H. Gt. Stopped Diapason 8"),
+			part(soloOverChords, "rh: R.H. Sw. Oboe 8"),
+		},
+		accept: []string{`
+			rh octave 0
+			at 5
+			rh octave 0
+			rh = Oboe 8`},
+		source: "common practice",
+	},
+	{
+		name: "the coupler comes off when the print says so", organ: "demonstration",
+		sections: []section{
+			part(hymn, "rh: Gt. Open Diapason 8", "feet: Ped. Bourdon 16, Gt. to Ped."),
+			part(hymn, "feet: Gt. to Ped. off"),
+		},
+		accept: []string{`
+			coupler Great to Pedal
+			at 5
+			no coupler Great to Pedal
+			feet = Bourdon 16
+			rh = Open Diapason 8`},
+		source: "common practice",
+	},
+	{
+		name: "hands in turn on three manuals", organ: "demonstration",
+		sections: []section{
+			part(hymn, "rh: Gt. Open Diapason 8, Principal 4"),
+			rested(hymn, "rh: Ch. Lieblich Gedackt 8, Flute 4"),
+			rested(hymn, "rh: Sw. Salicional 8"),
+		},
+		accept: []string{`
+			rh on Great
+			at 5
+			rh on Choir
+			rh = Lieblich Gedackt 8, Flauto Traverso 4
+			at 9
+			rh on Swell
+			rh = Salicional 8`},
+		source: "common practice",
+	},
+}
+
+var playerCases = []organCase{
+	{
+		name: "a reed that the player keeps for solos", organ: `Great: Open Diapason 8, Principal 4, Fifteenth 2, {stop: Trumpet 8, use: solo}
+			Swell [box]: Gedackt 8, Cornopean 8
+			Pedal: Bourdon 16`,
+		sections: score(bigChords, "rh: Full Great"),
+		accept: []string{`
+			rh on Great
+			rh has Open Diapason 8, Principal 4, Fifteenth 2
+			rh lacks Trumpet 8`},
+		source: "DESIGN: the organ's memory",
+	},
+	{
+		name: "and uses for them", organ: `Great: Open Diapason 8, Principal 4, Fifteenth 2, {stop: Trumpet 8, use: solo}
+			Swell [box]: Gedackt 8, Salicional 8
+			Pedal: Bourdon 16`,
+		sections: score(soloOverChords, "rh: R.H. Gt. Trumpet 8", "lh: L.H. Sw. Gedackt 8"),
+		accept: []string{`
+			rh on Great
+			rh = Trumpet 8`},
+		source: "DESIGN: the organ's memory",
+	},
+	{
+		name: "a mixture that the player keeps out of choruses", organ: `Great: Open Diapason 8, Principal 4, Fifteenth 2, {stop: Mixture III, use: never in chorus}
+			Pedal: Bourdon 16`,
+		sections: score(bigChords, "rh: Gt. to Mixtures"),
+		accept: []string{`
+			rh = Open Diapason 8, Principal 4, Fifteenth 2`},
+		source: "DESIGN: the organ's memory",
+	},
+	{
+		name: "a principal that the player keeps out of choruses", organ: `Great: {stop: Open Diapason I 8, use: never in chorus}, Open Diapason II 8, Principal 4, Fifteenth 2
+			Pedal: Bourdon 16`,
+		sections: score(bigChords, "rh: Gt. Open Diapason 8, Principal 4, Fifteenth 2"),
+		accept: []string{`
+			rh = Open Diapason II 8, Principal 4, Fifteenth 2`},
+		source: "DESIGN: the organ's memory",
+	},
+	{
+		name: "a Trumpet that is soft enough for an Oboe", organ: `Great: Open Diapason 8, Stopped Diapason 8, {stop: Trumpet 8, level: 4}
+			Swell [box]: Gedackt 8, {stop: Cornopean 8, level: -8}
+			Pedal: Bourdon 16`,
+		sections: score(soloOverChords, "rh: R.H. Sw. Oboe 8", "lh: L.H. Gt. Stopped Diapason 8"),
+		accept: []string{`
+			rh on Swell
+			rh = Cornopean 8`},
+		source: "DESIGN: a stop's level, as the player knows it",
+	},
+}

@@ -1,0 +1,82 @@
+package resolve
+
+import (
+	"fmt"
+	"slices"
+
+	"stopgap/registry"
+	"stopgap/registry/stopname"
+)
+
+// A stop may begin at tenor C and leave its lowest notes to another: the two
+// halves of one stop (Stopped Diapason and Stopped Bass; the halves of a
+// divided stop), or a common bass for several (common practice of small organs).
+
+// isBass reports whether a stop has only the lowest notes of its division.
+func isBass(s *registry.Stop) bool {
+	d := s.Division.Compass
+	return isOf(s, stopname.Principal, stopname.Flute, stopname.String, stopname.Reed) &&
+		s.Compass.Low <= d.Low && s.Compass.High < d.High-12
+}
+
+// bassOf is the stop that has the notes below those of s, nil if there is none;
+// own tells that the two are one stop rather than that one lends its bass.
+func bassOf(s *registry.Stop) (bass *registry.Stop, own bool) {
+	if s.Compass.Low <= s.Division.Compass.Low {
+		return nil, false
+	}
+	for _, b := range s.Division.Stops {
+		if !isBass(b) || b.Pitch != s.Pitch || b.Compass.High+1 < s.Compass.Low {
+			continue
+		}
+		reed := s.Known.Family == stopname.Reed
+		switch {
+		case s.Known.Subfamily == b.Known.Subfamily:
+			return b, true
+		case reed || b.Known.Family == stopname.Reed:
+		case bass == nil:
+			bass = b
+		}
+	}
+	return bass, false
+}
+
+// completed adds to the ways of giving a voice by stops that lack their lowest
+// notes those with their bass. A bass alone is given only where it is named, or
+// where nothing goes on above it.
+func (re reach) completed(w wanted, fits []fit) []fit {
+	var out []fit
+	for _, f := range fits {
+		c := f.pick.Stops[0]
+		if isBass(c.Stop) && !sameWords(w.voice.Name, c.Stop.Name) && goesOn(c.Stop) {
+			continue
+		}
+		bass, own := bassOf(c.Stop)
+		if bass == nil {
+			out = append(out, f)
+			continue
+		}
+		whole := f
+		whole.pick.Stops = []Chosen{c, {bass, c.Path}}
+		whole.pick.Note = fmt.Sprintf("%s has the lowest notes of %s", bass.Text, c.Stop.Text)
+		if f.pick.Note != "" {
+			whole.pick.Note = f.pick.Note + "; " + whole.pick.Note
+		}
+		whole.pick.Same = false
+		if own && c.Stop.Half == registry.Whole {
+			f.cost += costHalf
+		} else {
+			whole.cost += costHalf
+		}
+		out = append(out, whole, f)
+	}
+	return out
+}
+
+// goesOn reports whether a stop of the division goes on above a bass.
+func goesOn(bass *registry.Stop) bool {
+	return slices.ContainsFunc(bass.Division.Stops, func(s *registry.Stop) bool {
+		b, _ := bassOf(s)
+		return b == bass
+	})
+}

@@ -1,0 +1,61 @@
+package resolve
+
+import (
+	"fmt"
+
+	"stopgap/registry"
+	"stopgap/registry/pitch"
+	"stopgap/registry/stopname"
+)
+
+// instead is what is drawn on the host so that a line is not silent where
+// nothing that is asked for can be had: the nearest flue by itself. The voice
+// counts as left out.
+func (re reach) instead(w wanted) []fit {
+	if w.solo && w.use == colour && !w.pitch.IsZero() && !isGroupWord(w.voice) {
+		return nil // otherOctave is for those
+	}
+	ground := w.pitch
+	switch {
+	case !ground.IsZero() && !ground.IsMutation():
+	case w.pedal:
+		ground = feet16
+	default:
+		ground = feet8
+	}
+	var best *registry.Stop
+	least := 0
+	for _, s := range re.host.Stops {
+		if s.Use != "" || isBass(s) || !isOf(s, stopname.Principal, stopname.Flute, stopname.String) || s.Pitch.IsZero() || s.Pitch.IsMutation() {
+			continue
+		}
+		near, ok := distance(w.kind, s.Known.Subfamily, w.family, s.Known.Family)
+		if !ok || near > otherFamily {
+			near = otherFamily
+		}
+		cost := near + costInsteadOctave*octavesBetween(ground, s.Pitch.Octaves(re.octave))
+		if best == nil || cost < least {
+			best, least = s, cost
+		}
+	}
+	if best == nil {
+		return nil
+	}
+	note := fmt.Sprintf("%s is not to be had, so %s plays for it", VoiceText(w.voice), best.Text)
+	return []fit{{Pick{Voice: w.voice, Stops: []Chosen{{Stop: best}}, Instead: true, Note: note}, w.missing() + costInstead + least}}
+}
+
+// octavesBetween is how many octaves, rounded up, two pitches are apart.
+func octavesBetween(a, b pitch.Feet) int {
+	if a.Cmp(b) < 0 {
+		a, b = b, a
+	}
+	n := 0
+	for ; b.Cmp(a) < 0 && n < 8; n++ {
+		b = b.Octaves(-1)
+	}
+	return n
+}
+
+// lost reports whether a voice is left out, be it that another stop plays for it.
+func (p Pick) lost() bool { return p.Missing || p.Instead }

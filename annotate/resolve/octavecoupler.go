@@ -1,0 +1,80 @@
+package resolve
+
+import (
+	"fmt"
+	"slices"
+
+	"stopgap/registry"
+	"stopgap/registry/pitch"
+)
+
+// octaveCoupler is the coupler by which a division sounds an octave higher as
+// well on its own keyboard, nil if it has none.
+func (r *resolver) octaveCoupler(d *registry.Division) *registry.Coupler {
+	for _, c := range r.organ.Couplers {
+		if c.From == d && c.Within() && !c.UnisonOff && c.Octave == 1 && c.Note == registry.EveryNote {
+			return c
+		}
+	}
+	return nil
+}
+
+// doubled gives a voice that the host lacks by its octave coupler, from a stop
+// an octave below that is drawn for another voice: 8′ and 4′ from an 8′.
+func (re reach) doubled(w wanted) []fit {
+	if w.use == bass || w.pitch.IsZero() || w.pitch.IsMutation() || w.pitch.Cmp(feet8) >= 0 || re.octave != 0 || isGroupWord(w.voice) {
+		return nil
+	}
+	c := re.r.octaveCoupler(re.host)
+	if c == nil {
+		return nil
+	}
+	near := re.r.fitting(w, re.host, 1)
+	if len(near) == 0 {
+		return nil
+	}
+	best := slices.MinFunc(near, func(a, b fittingStop) int { return a.cost - b.cost })
+	note := fmt.Sprintf("the %s has no %s; its octave coupler gives the %s", re.host.Name, VoiceText(w.voice), feetText(w.pitch))
+	return []fit{{Pick{Voice: w.voice, Doubled: c, Note: note}, costDoubled + best.cost}}
+}
+
+// doublesRightly reports whether the octave coupler, if one is drawn for a
+// voice, brings each stop of the host at a pitch that is asked for, that of the
+// voice among them, and nothing else.
+func (s *sketch) doublesRightly(picks []*Pick) bool {
+	if !slices.ContainsFunc(picks, func(p *Pick) bool { return p.Doubled != nil }) {
+		return true
+	}
+	asked, brought := map[pitch.Feet]bool{}, map[pitch.Feet]bool{}
+	for _, w := range s.k.voice {
+		asked[w.pitch] = !isGroupWord(w.voice)
+	}
+	for _, p := range picks {
+		for _, c := range p.Stops {
+			if c.Path != nil {
+				continue
+			}
+			up := c.Stop.Pitch.Octaves(1)
+			if c.Stop.Pitch.IsZero() || !asked[up] {
+				return false
+			}
+			brought[up] = true
+		}
+	}
+	for i, p := range picks {
+		if p.Doubled != nil && !brought[s.k.voice[i].pitch] {
+			return false
+		}
+	}
+	return true
+}
+
+// doubledBy is the octave coupler that is drawn for a voice, nil if none is.
+func (p *Part) doubledBy() *registry.Coupler {
+	for n := range p.Picks {
+		if c := p.Picks[n].Doubled; c != nil {
+			return c
+		}
+	}
+	return nil
+}
