@@ -1,6 +1,7 @@
 package mark
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -46,25 +47,14 @@ func (m *marker) describe(p *resolve.Part, lines []*resolve.Line, who, written b
 	b.WriteString(Abbreviation(p.Host))
 	b.WriteString(stopsText(p))
 	named := len(p.Stops()) > 0
-	for _, pick := range p.Picks {
-		if pick.Joined != nil {
-			b.WriteString(", " + Coupler(pick.Joined))
-		}
-		if pick.Doubled != nil {
-			b.WriteString(", " + Coupler(pick.Doubled))
-		}
+	for _, coupler := range couplersText(p) {
+		b.WriteString(", " + coupler)
 	}
-	var missing []string
-	for _, pick := range p.Picks {
-		if pick.Missing {
-			missing = append(missing, missingText(pick.Voice))
-		}
-	}
-	if len(missing) > 0 {
+	if missing := m.missing(p); len(missing) > 0 {
 		if named {
 			b.WriteString(",")
 		}
-		b.WriteString(" " + word("without", m.lang) + " " + strings.Join(missing, ", "))
+		b.WriteString(" " + m.without(missing))
 	}
 	if p.Octave != 0 {
 		b.WriteString(", " + octaveWord(p.Octave, written, m.lang))
@@ -169,13 +159,46 @@ func asksAnew(s *resolve.Setting, d passage.Division) bool {
 	return false
 }
 
+// couplersText are the couplers that bring a manual that is played, or double
+// what is drawn, each once.
+func couplersText(p *resolve.Part) []string {
+	var out []string
+	for _, pick := range p.Picks {
+		for _, c := range []*registry.Coupler{pick.Joined, pick.Doubled} {
+			if c != nil && !slices.Contains(out, Coupler(c)) {
+				out = append(out, Coupler(c))
+			}
+		}
+	}
+	return out
+}
+
+// missing lists what of a part is left out.
+func (m *marker) missing(p *resolve.Part) []string {
+	var out []string
+	for _, pick := range p.Picks {
+		if text := m.missingText(pick.Voice); pick.Missing && !slices.Contains(out, text) {
+			out = append(out, text)
+		}
+	}
+	return out
+}
+
+func (m *marker) without(missing []string) string {
+	return word("without", m.lang) + " " + strings.Join(missing, ", ")
+}
+
 // missingText is a voice that is left out, as it is printed; by its pitch alone
-// where the print names only a group.
-func missingText(v direction.Voice) string {
+// where the print names only a group, by its family in the score's language
+// where the print leaves the name to the reader.
+func (m *marker) missingText(v direction.Voice) string {
 	if v.Name == "" && !v.Pitch.IsZero() {
 		switch v.Group {
 		case direction.Any, direction.Foundation:
 			return v.Pitch.String() + "′"
+		}
+		if family := word(string(v.Group), m.lang); family != "" {
+			return family + " " + v.Pitch.String()
 		}
 	}
 	return resolve.VoiceText(v)

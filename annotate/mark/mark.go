@@ -54,7 +54,7 @@ const (
 func Of(plan *resolve.Plan, way PedalMarks) []Mark {
 	m := &marker{
 		plan: plan, lang: plan.Asked.Lang, way: way,
-		said: map[passage.Division]saying{}, at: map[passage.Line]whereabouts{},
+		said: map[passage.Division]saying{}, given: map[passage.Division]*resolve.Part{}, at: map[passage.Line]whereabouts{},
 		couplersSaid: map[string]bool{}, marked: map[*run]bool{}, runOf: map[*musicxml.Note]*run{},
 	}
 	m.findRuns()
@@ -81,6 +81,7 @@ type marker struct {
 	marks []Mark
 
 	said         map[passage.Division]saying
+	given        map[passage.Division]*resolve.Part // what was given last
 	at           map[passage.Line]whereabouts
 	couplersSaid map[string]bool
 	runs         []*run // in time order
@@ -126,6 +127,9 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 	before, now := m.said[d], saying{m.describe(p, nil, false, written), drawnOn(s, p.Host)}
 	switch {
 	case differs && (now != before || goes && anew), !differs && before.text != "" && !anew:
+		if change := m.delta(s, m.given[d], p); change != "" && !goes && len(runs) == 0 {
+			text = change
+		}
 	case len(runs) > 0:
 		text = octaveWord(p.Octave, written, m.lang)
 	case goes:
@@ -133,6 +137,7 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 	default:
 		text = ""
 	}
+	m.given[d] = p
 	if m.said[d] = now; !differs {
 		delete(m.said, d)
 	}
