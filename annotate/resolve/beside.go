@@ -1,18 +1,22 @@
 package resolve
 
 import (
-	"maps"
-
 	"stopgap/annotate/passage"
-	"stopgap/registry/pitch"
 )
 
 // beside is what it costs to give a part beside those already chosen, in the
 // order of the passage; ok is false where it can't be done: a keyboard is
-// played in one octave at a time, and a division that lends stops may not be
+// played in one octave at a time, two registrations on one host are drawn
+// together or one joins the other, and a division that lends stops may not be
 // played as well, nor lend to two.
 func beside(p *passage.Passage, parts []*Part, o *Part) (cost int, ok bool) {
 	for _, q := range parts {
+		if q.Host == o.Host && q.draws() && o.draws() {
+			if !together(p, q, o) {
+				return 0, false
+			}
+			cost = costMerged
+		}
 		if q.Host != nil && q.Host == o.Host && q.played && o.played && q.Octave != o.Octave {
 			return 0, false
 		}
@@ -27,69 +31,7 @@ func beside(p *passage.Passage, parts []*Part, o *Part) (cost int, ok bool) {
 			}
 		}
 	}
-	if o.Host == nil || len(o.Picks) == 0 {
-		return 0, true
-	}
-	owner := ownerOf(parts, o)
-	switch {
-	case owner == nil:
-		return 0, true
-	case sameStops(owner, o):
-		return costMerged, true
-	}
-	cost = costMerged + costShared
-	if loser := o; loser.ask.solo {
-		if o.takesOver(owner) {
-			loser = owner
-		}
-		if loser.ask.solo && !samePitches(owner, o) {
-			cost += missSoloPitch
-		}
-	}
 	return cost, true
-}
-
-// samePitches reports whether two parts sound the same pitches.
-func samePitches(a, b *Part) bool { return maps.Equal(a.pitches(), b.pitches()) }
-
-// pitches are the sounding ratios of the part's stops against the printed
-// note, the player's octave and the couplers' counted in.
-func (p *Part) pitches() map[pitch.Ratio]bool {
-	out := map[pitch.Ratio]bool{}
-	for n := range p.Picks {
-		for _, c := range p.Picks[n].Stops {
-			out[c.ratio(p.Octave)] = true
-			if c.Path == nil && p.doubledBy() != nil {
-				out[c.ratio(p.Octave+1)] = true
-			}
-		}
-	}
-	return out
-}
-
-// ownerOf is the part whose stops are drawn on a part's host where several
-// registrations have to share it: the one that leads, else one that is played,
-// else the first. It is nil where nothing was drawn there before.
-func ownerOf(earlier []*Part, o *Part) *Part {
-	var owner *Part
-	for _, q := range earlier {
-		if q.Host != o.Host || len(q.Picks) == 0 {
-			continue
-		}
-		if owner == nil || !sameStops(owner, q) && q.takesOver(owner) {
-			owner = q
-		}
-	}
-	return owner
-}
-
-// takesOver reports whether a part's stops are drawn rather than those of the
-// part that had the keyboard so far.
-func (p *Part) takesOver(owner *Part) bool {
-	if p.drawsNothing() != owner.drawsNothing() {
-		return owner.drawsNothing()
-	}
-	return p.played && (!owner.played || p.ask.solo && !owner.ask.solo)
 }
 
 // lendsFrom reports whether a part borrows from a division that another part
@@ -97,7 +39,7 @@ func (p *Part) takesOver(owner *Part) bool {
 // as well: what is drawn there sounds from the borrower's keyboard anyway.
 func lendsFrom(p *passage.Passage, borrower, owner *Part) bool {
 	for _, path := range borrower.Lending {
-		if path.From != owner.Host || !owner.played && len(owner.Picks) == 0 {
+		if path.From != owner.Host || !owner.played && len(owner.ask.voice) == 0 {
 			continue
 		}
 		if owner.played || len(path.Couplers) > 1 || !joins(p, owner, borrower) {

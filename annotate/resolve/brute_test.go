@@ -2,6 +2,7 @@ package resolve_test
 
 import (
 	"fmt"
+	"maps"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -118,8 +119,16 @@ func (b *brute) settings(i, limit int) []resolve.Console {
 func (b *brute) version(i, v, limit int) []resolve.Console {
 	items := b.pricing.Items(i, v)
 	choices := make([][]*resolve.Part, len(items))
+	joins := map[*resolve.Part]bool{}
 	for n, it := range items {
 		choices[n] = b.parts(it)
+		if it.Voices() == 0 {
+			continue
+		}
+		for _, p := range b.joiners(it) {
+			joins[p] = true
+			choices[n] = append(choices[n], p)
+		}
 	}
 	var out []resolve.Console
 	var parts []*resolve.Part
@@ -127,7 +136,7 @@ func (b *brute) version(i, v, limit int) []resolve.Console {
 	choose = func(sum int) {
 		n := len(parts)
 		if n == len(items) {
-			if !joined(items, parts) {
+			if !joined(items, parts) || !sounding(items, joins, parts) {
 				return
 			}
 			s, ok := b.pricing.Setting(i, v, parts)
@@ -141,7 +150,7 @@ func (b *brute) version(i, v, limit int) []resolve.Console {
 			return
 		}
 		for _, p := range choices[n] {
-			if sum+p.Cost > limit || !beside(items, b.pricing.Couplings(i, v), parts, p) {
+			if sum+p.Cost > limit || !beside(items, b.pricing.Couplings(i, v), joins, parts, p) {
 				continue
 			}
 			parts = append(parts, p)
@@ -175,6 +184,46 @@ func (b *brute) parts(it resolve.Item) []*resolve.Part {
 		out = append(out, nothing)
 	}
 	return out
+}
+
+// joiners are the ways of drawing nothing for a registration, whose keyboard
+// then sounds what others draw there.
+func (b *brute) joiners(it resolve.Item) []*resolve.Part {
+	var out []*resolve.Part
+	for _, host := range b.organ.Divisions {
+		if host.Keyboard == nil || host.Keyboard.Pedal != (it.Division() == passage.Pedal) {
+			continue
+		}
+		octaves := []int{0}
+		if it.MayMove() {
+			octaves = []int{-1, 0, 1, 2}
+		}
+		for _, octave := range octaves {
+			if p := b.pricing.Join(it, resolve.Way{Host: host, Octave: octave}); p != nil {
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+// sounding reports whether something is asked for and drawn where others join.
+func sounding(items []resolve.Item, joins map[*resolve.Part]bool, parts []*resolve.Part) bool {
+	for _, p := range parts {
+		if !joins[p] {
+			continue
+		}
+		stops := 0
+		for n, q := range parts {
+			if q.Host == p.Host && items[n].Voices() > 0 {
+				stops += len(q.Stops())
+			}
+		}
+		if stops == 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // give tries each stop and remedy for each voice that is still to be given.
@@ -244,10 +293,21 @@ func (b *brute) lenders(host *registry.Division) [][]*resolve.Path {
 // beside reports whether a registration can be given beside others: a manual
 // that lends is free of the hands, and lends to one alone; what stands on it
 // for itself may only be there to join the one that it lends to; and one
-// keyboard is played in one octave.
-func beside(items []resolve.Item, couplings []passage.Coupling, others []*resolve.Part, p *resolve.Part) bool {
+// keyboard is played in one octave. Two that are asked for stops on one host
+// have the same, or join one another, or both sound from one keyboard alone.
+func beside(items []resolve.Item, couplings []passage.Coupling, joins map[*resolve.Part]bool, others []*resolve.Part, p *resolve.Part) bool {
 	at := len(others)
 	for n, q := range others {
+		if p.Host != nil && p.Host == q.Host && items[n].Voices() > 0 && items[at].Voices() > 0 && !joins[p] && !joins[q] && !sameStops(p, q) {
+			if items[n].Played() && items[at].Played() || doubled(p) != doubled(q) {
+				return false
+			}
+			from, ok := soundsFrom(items, couplings, n)
+			also, too := soundsFrom(items, couplings, at)
+			if !ok || !too || from != also {
+				return false
+			}
+		}
 		if p.Host != nil && p.Host == q.Host && items[n].Played() && items[at].Played() && p.Octave != q.Octave {
 			return false
 		}
@@ -290,6 +350,66 @@ func joined(items []resolve.Item, parts []*resolve.Part) bool {
 		}
 	}
 	return true
+}
+
+func sameStops(p, q *resolve.Part) bool {
+	drawn := func(p *resolve.Part) map[*registry.Stop]bool {
+		out := map[*registry.Stop]bool{}
+		for _, c := range p.Stops() {
+			out[c.Stop] = true
+		}
+		return out
+	}
+	return maps.Equal(drawn(p), drawn(q)) && doubled(p) == doubled(q)
+}
+
+// doubled is the octave coupler that a part draws on its host.
+func doubled(p *resolve.Part) *registry.Coupler {
+	for _, pick := range p.Picks {
+		if pick.Doubled != nil {
+			return pick.Doubled
+		}
+	}
+	return nil
+}
+
+// soundsFrom is the one division whose player hears an item: itself if it is
+// played, else where its unison couplers lead in the end; ok is false where
+// there are several, or none, or an octave coupler is on the way.
+func soundsFrom(items []resolve.Item, couplings []passage.Coupling, n int) (passage.Division, bool) {
+	played := map[passage.Division]bool{}
+	for _, it := range items {
+		played[it.Division()] = played[it.Division()] || it.Played()
+	}
+	if items[n].Played() {
+		return items[n].Division(), true
+	}
+	ends, seen, ok := map[passage.Division]bool{}, map[passage.Division]bool{}, true
+	var walk func(d passage.Division)
+	walk = func(d passage.Division) {
+		if seen[d] {
+			return
+		}
+		seen[d] = true
+		for _, c := range couplings {
+			if c.From == d && c.To != d {
+				ok = ok && c.Octave == 0
+				ends[c.To] = ends[c.To] || played[c.To]
+				walk(c.To)
+			}
+		}
+	}
+	walk(items[n].Division())
+	var out []passage.Division
+	for d, end := range ends {
+		if end {
+			out = append(out, d)
+		}
+	}
+	if !ok || len(out) != 1 {
+		return passage.Division{}, false
+	}
+	return out[0], true
 }
 
 func lendable(items []resolve.Item, couplings []passage.Coupling, borrower *resolve.Part, bn int, owner *resolve.Part, on int) bool {

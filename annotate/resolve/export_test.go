@@ -124,6 +124,15 @@ func (p *Pricing) Part(it Item, w Way, gives []Give) *Part {
 	return s.part(picks, w.Paths, cost)
 }
 
+// Join is the registration that draws nothing, and sounds what others draw on
+// the way's host.
+func (p *Pricing) Join(it Item, w Way) *Part {
+	if it.ask.swapped {
+		return nil
+	}
+	return p.r.sketch(it.ask, w.Host, w.Octave).joiner()
+}
+
 // Nothing is the registration of an item that the organ has no keyboard for;
 // nil where the feet would take a hand's part, which then stays as it was.
 func (p *Pricing) Nothing(it Item) *Part {
@@ -133,11 +142,13 @@ func (p *Pricing) Nothing(it Item) *Part {
 	return p.r.nothing(it.ask)
 }
 
-// Setting prices the registrations of a version of a passage together. ok is
-// false where the hands would cross too far.
+// Setting prices the registrations of a version of a passage together, what
+// those lose that join others among it. ok is false where the hands would cross
+// too far.
 func (p *Pricing) Setting(i, v int, parts []*Part) (c Console, ok bool) {
 	d := p.versions[i][v]
-	sum := d.base
+	lost, _ := d.r.shared(parts)
+	sum := d.base + lost
 	for n, part := range parts {
 		extra, _ := beside(d.p, parts[:n], part)
 		sum += part.Cost + extra

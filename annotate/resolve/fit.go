@@ -104,7 +104,7 @@ func (re reach) otherOctave(w wanted) []fit {
 		at.pitch = w.pitch.Octaves(off)
 		for _, f := range re.single(at) {
 			f.pick.Same, f.pick.off = false, true
-			f.pick.Note = fmt.Sprintf("%s sounds %s %s than the %s that is asked for", f.pick.Stops[0].Stop.Text, octaves(off), upOrDown(off), VoiceText(w.voice))
+			f.pick.Note = offPitch(f.pick.Stops[0].Stop, off, w)
 			f.cost += costOtherPitch * max(off, -off)
 			if !w.shared {
 				f.cost += missSoloPitch
@@ -113,6 +113,10 @@ func (re reach) otherOctave(w wanted) []fit {
 		}
 	}
 	return out
+}
+
+func offPitch(s *registry.Stop, off int, w wanted) string {
+	return fmt.Sprintf("%s sounds %s %s than the %s that is asked for", s.Text, octaves(off), upOrDown(off), VoiceText(w.voice))
 }
 
 // A fitting stop is one that can be given for a voice, by itself.

@@ -1,6 +1,7 @@
 package resolve
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -226,20 +227,24 @@ func (r *resolver) leavesKeys(p *Part) bool {
 	return s == nil || s.offKeys() > 0
 }
 
-// choices are the parts of a division in a passage: those that its pins
-// allow, or else all within the slack.
+// choices are the parts of a division in a passage: those that its pins allow,
+// or else all within the slack, and those that join others, whatever they cost.
 func (r *resolver) choices(p *passage.Passage, k *ask, slack int) (parts []*Part, cut int) {
 	pins := r.fixed[fixedKey{p, k.asked.Division}]
-	if len(pins) == 0 {
-		return r.options(k, slack, nil)
+	parts, cut = r.options(k, slack, pins)
+	joiners := r.joiners(p, k, pins)
+	if len(parts) == 0 && len(pins) > 0 {
+		if part, err := r.pinned(p, k); err == nil {
+			parts, cut = []*Part{part}, never
+		} else if len(joiners) == 0 {
+			parts, cut = r.options(k, slack, nil) // CheckPins has said why
+		}
 	}
-	if parts, cut = r.options(k, slack, pins); len(parts) > 0 {
-		return parts, cut
+	if len(joiners) > 0 {
+		parts = append(slices.Clone(parts), joiners...)
+		slices.SortStableFunc(parts, func(a, b *Part) int { return cmp.Compare(a.Cost, b.Cost) })
 	}
-	if part, err := r.pinned(p, k); err == nil {
-		return []*Part{part}, never
-	}
-	return r.options(k, slack, nil) // CheckPins has said why
+	return parts, cut
 }
 
 // pinned is the part that the pins on a division ask for where no ordinary

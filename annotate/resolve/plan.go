@@ -54,6 +54,7 @@ type Part struct {
 	Cost    int
 	Shared  bool // it has to share its keyboard and sound with another part
 	played  bool // a line plays it
+	joins   bool // it draws nothing, and sounds what others draw on its host
 	ask     *ask
 	knobs   knobs // its stops, and the couplers that it brings
 	stops   knobs // its stops alone

@@ -160,8 +160,13 @@ func (st *stage) combine(v *version, parts []*Part, sum int) {
 	st.nodes++
 	depth := len(parts)
 	if depth == len(v.choices) {
-		if joinedRightly(parts) {
-			if t := v.put(slices.Clone(parts), sum); v.swap == nil || v.swap.reaches(t) {
+		lost, ok := st.r.shared(parts)
+		switch {
+		case !ok || !joinedRightly(parts):
+		case sum+lost > st.limit():
+			st.next = min(st.next, sum+lost)
+		default:
+			if t := v.put(slices.Clone(parts), sum+lost); v.swap == nil || v.swap.reaches(t) {
 				st.keep(t)
 			}
 		}

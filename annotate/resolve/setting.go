@@ -13,6 +13,9 @@ func (d *desk) setting(t *trial) *Setting {
 	for i, p := range t.parts {
 		copied := *p
 		copied.Shared = !t.drawn[i]
+		if p.joins {
+			copied.Picks, _ = d.r.joined(p, drawnOn(t.parts, p.Host))
+		}
 		part := &copied
 		s.Parts = append(s.Parts, part)
 		if part.Host == nil || part.Shared {
@@ -21,7 +24,7 @@ func (d *desk) setting(t *trial) *Setting {
 		if box := part.Asked.Box; box != "" && part.Host.Enclosed {
 			s.Boxes[part.Host] = box
 		}
-		if part.Asked.Tremming && ownerOf(t.parts, p) == p && d.r.organ.HasTremulant(part.Host) {
+		if part.Asked.Tremming && leads(t.parts, p.Host) == p && d.r.organ.HasTremulant(part.Host) {
 			s.Tremulants = append(s.Tremulants, part.Host)
 		}
 	}

@@ -126,9 +126,6 @@ func sameRatioSpeaks(stops []Chosen, silent Chosen, host *registry.Division, key
 func (r *resolver) keepsPitch(s *Setting, line *Line) (ok bool, first *passage.Pressed) {
 	asked, known := askedRatios(s.Passage, line.Asked.Division)
 	if !known {
-		if line.Part.Shared {
-			return false, nil
-		}
 		if slices.ContainsFunc(line.Part.Picks, func(x Pick) bool { return x.lost() }) {
 			return false, nil
 		}

@@ -12,7 +12,7 @@ import (
 type trial struct {
 	desk  *desk
 	parts []*Part
-	drawn []bool // of each part: its stops are drawn, rather than those of another on its keyboard
+	drawn []bool // of each part: it has a host and joins no other there
 	knobs knobs
 	under *coupled
 	cost  int
@@ -87,9 +87,7 @@ func (d *desk) put(parts []*Part, sum int) *trial {
 		if p.Host == nil {
 			continue
 		}
-		owner := ownerOf(parts, p)
-		t.drawn[i] = owner == nil || owner == p || sameStops(owner, p)
-		if t.drawn[i] {
+		if t.drawn[i] = !p.joins; t.drawn[i] {
 			t.knobs.add(p.knobs)
 		}
 	}
@@ -170,7 +168,7 @@ func (d *desk) coupleEvery(t *trial, to *registry.Division) {
 			continue
 		}
 		t.knobs.draw(d.r.board.couplerAt[k])
-		if p := t.partAt(k.From); p == nil || len(p.Picks) == 0 {
+		if leads(t.parts, k.From) == nil {
 			stops, _, _ := d.r.expand(wanted{voice: direction.Voice{Group: direction.Full}, meaning: meaning{use: chorus}}, k.From)
 			for _, st := range stops {
 				t.knobs.draw(d.r.board.stopAt[st])
@@ -182,17 +180,12 @@ func (d *desk) coupleEvery(t *trial, to *registry.Division) {
 // joins reports whether a division may join a tutti: nobody plays a colour of
 // its own on it.
 func (t *trial) joins(d *registry.Division) bool {
-	p := t.partAt(d)
-	return p == nil || len(p.Picks) == 0 || !p.played || p.ask.use == chorus
-}
-
-func (t *trial) partAt(d *registry.Division) *Part {
 	for _, p := range t.parts {
-		if p.Host == d {
-			return p
+		if p.Host == d && len(p.ask.voice) > 0 && p.played && p.ask.use != chorus {
+			return false
 		}
 	}
-	return nil
+	return true
 }
 
 // strangers counts the stops that couplers bring to a line that did not ask
