@@ -106,7 +106,7 @@ func writePage(w io.Writer, s *sheet, listener ear) error {
 	v.Explained = placesExplained(s.moments.pages != nil)
 	first := s.entries[0]
 	v.StartPiston = first.piston
-	v.Start = first.to.rows(s.plan.Organ)
+	v.Start = s.startRows(first)
 	v.StartPulls = pullsOf(first.moves, s.plan.Organ)
 	v.StartTexts = s.pageAsked(first)
 	v.Many = s.number()

@@ -140,7 +140,7 @@ func (t *textWriter) start() {
 		heading += fmt.Sprintf(" (general %d)", first.piston)
 	}
 	t.strong(heading)
-	rows := first.to.rows(t.plan.Organ)
+	rows := t.startRows(first)
 	if len(rows) == 0 {
 		t.line("  The score asks for nothing.")
 	}

@@ -199,6 +199,32 @@ func (st *state) rows(o *registry.Organ) []row {
 	return rows
 }
 
+// startRows are the rows of the setting before the first note, and those of the
+// keyboards that are played although the score never says with what.
+func (s *sheet) startRows(first *entry) []row {
+	rows := first.to.rows(s.plan.Organ)
+	sounds := map[*registry.Keyboard]bool{}
+	for _, setting := range s.plan.Settings {
+		for _, line := range setting.Lines {
+			if line.Keyboard != nil && len(line.Asked.Notes) > 0 {
+				sounds[line.Keyboard] = sounds[line.Keyboard] || len(line.Sounds) > 0
+			}
+		}
+	}
+	var free []row
+	for _, d := range s.plan.Organ.Divisions {
+		if heard, played := sounds[d.Keyboard]; played && !heard {
+			free = append(free, row{d.Name, "as you like: the score names no stops for it"})
+			sounds[d.Keyboard] = true // once for each keyboard
+		}
+	}
+	at := slices.IndexFunc(rows, func(r row) bool { return s.plan.Organ.Division(r.Name) == nil })
+	if at < 0 {
+		at = len(rows)
+	}
+	return slices.Insert(rows, at, free...)
+}
+
 // players says where the hands are, and the feet where they do not play as
 // printed.
 func (st *state) players(o *registry.Organ) string {
