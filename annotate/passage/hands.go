@@ -99,6 +99,9 @@ func (s *state) play(st direction.Statement, x *Text, hands []Line) (lines []Lin
 	default:
 		explicit = false
 	}
+	if st.Division == division.None && explicit && st.Hand != direction.Both {
+		st.Division = x.onlyManual() // "m.d. Cornet R."
+	}
 	if st.Division == division.None || st.Division == division.Pedal {
 		return lines, explicit
 	}
@@ -205,6 +208,24 @@ func (t *Text) lends() map[division.Role]bool {
 		}
 	}
 	return lends
+}
+
+// onlyManual is the one manual that a text draws on where it names one hand and
+// no place for it, None if there is no such manual.
+func (t *Text) onlyManual() division.Role {
+	only := division.None
+	for i, st := range t.Reading.Statements {
+		switch {
+		case st.Verb == direction.Play && i > 0, st.Verb == direction.Couple:
+			return division.None
+		case st.Verb != direction.Set || st.Division == division.Pedal:
+		case st.Division == division.None, only != division.None && only != st.Division:
+			return division.None
+		default:
+			only = st.Division
+		}
+	}
+	return only
 }
 
 // sendsHands reports whether a text says where hands play.
