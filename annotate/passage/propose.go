@@ -3,12 +3,14 @@ package passage
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 	"sync"
 
 	"stopgap/annotate/direction"
 	"stopgap/musicxml"
+	"stopgap/registry/division"
 )
 
 //go:embed proposals.tsv
@@ -59,6 +61,7 @@ func (s *Score) Propose() bool {
 				end = hands[next].at
 			}
 			q := p.Within(s.Layout, Span{start, end})
+			q.partHands(s.Layout, levelAt(hands, start))
 			q.propose(levelAt(hands, start), levelAt(feet, start))
 			if start == p.Start {
 				parted[p] = q
@@ -135,6 +138,42 @@ func (p *Passage) Within(l *Layout, span Span) *Passage {
 	return &q
 }
 
+// softLevels are the dynamics at which hands are parted; louder ones are a
+// chorus, whatever the texture.
+var softLevels = map[string]bool{"pp": true, "p": true, "mp": true, "mf": true}
+
+// leastParted is how long music has to go on for its hands to be parted.
+var leastParted = musicxml.Whole(12)
+
+// partHands gives each hand a place of its own where both play on one that no
+// text names, and the music is a trio, or a tune over chords.
+func (p *Passage) partHands(l *Layout, level string) {
+	i := slices.IndexFunc(p.Lines, func(x *Played) bool { return x.Line == Both && x.Division.Role == division.None })
+	if i < 0 || !softLevels[level] || p.End.Sub(p.Start).Less(leastParted) {
+		return
+	}
+	right, left := l.NotesOf(RH, p.Span), l.NotesOf(LH, p.Span)
+	feet := slices.ContainsFunc(p.Lines, func(x *Played) bool { return x.Line == Feet })
+	trio := feet && monophonic(left)
+	if !monophonic(right) || len(left) == 0 || monophonic(left) && !trio {
+		return
+	}
+	both, asked := p.Lines[i], p.Asked(p.Lines[i].Division)
+	var lines []*Played
+	for _, hand := range []Line{RH, LH} {
+		line, a := *both, *asked
+		line.Line, line.Division, line.Role, line.Notes = hand, Division{Of: hand}, "", right
+		if hand == LH {
+			line.Notes = left
+		}
+		a.Division = line.Division
+		lines, p.Drawn = append(lines, &line), append(p.Drawn, &a)
+	}
+	p.Drawn = slices.DeleteFunc(p.Drawn, func(a *Asked) bool { return a == asked })
+	p.Lines = slices.Concat(p.Lines[:i], lines, p.Lines[i+1:])
+	p.settleRoles()
+}
+
 // propose draws what the dynamics mean on every division that is played.
 func (p *Passage) propose(hands, feet string) {
 	for _, line := range p.Lines {
@@ -142,10 +181,40 @@ func (p *Passage) propose(hands, feet string) {
 		if a == nil {
 			continue
 		}
-		level, who := hands, "hands"
+		level := hands
 		if line.Line == Feet {
-			level, who = feet, "feet"
+			level = feet
 		}
-		a.Voices, a.Level, a.Proposed = proposals()[[2]string{level, who}], level, true
+		voices, ok := proposals()[[2]string{level, p.kindOf(line)}]
+		if !ok {
+			voices = proposals()[[2]string{level, "hands"}]
+		}
+		a.Voices, a.Level, a.Proposed = voices, level, true
 	}
+}
+
+// kindOf is what a line is called in the table of proposals.
+func (p *Passage) kindOf(line *Played) string {
+	if line.Line == Feet {
+		return "feet"
+	}
+	var solos, others int
+	for _, x := range p.Lines {
+		switch {
+		case x.Line == Feet:
+		case x.Role == Solo:
+			solos++
+		default:
+			others++
+		}
+	}
+	switch {
+	case solos == 2:
+		return "trio " + string(line.Line)
+	case solos == 1 && others == 1 && line.Role == Solo:
+		return "solo"
+	case solos == 1 && others == 1:
+		return "accompaniment"
+	}
+	return "hands"
 }

@@ -17,6 +17,9 @@ func beside(p *passage.Passage, parts []*Part, o *Part) (cost int, ok bool) {
 			}
 			cost = costMerged
 		}
+		if q.Host != nil && q.Host == o.Host && q.played && o.played && (len(q.ask.voice) == 0 || len(o.ask.voice) == 0) {
+			cost = costMerged // two manuals are asked for, whatever is drawn on them
+		}
 		if q.Host != nil && q.Host == o.Host && q.played && o.played && q.Octave != o.Octave {
 			return 0, false
 		}

@@ -150,6 +150,37 @@ var dynamicsCases = []organCase{
 		source: "Mendelssohn, preface",
 	},
 	{
+		name: "p of a trio", organ: "demonstration", propose: true,
+		sections: score(trio, "dyn: p"),
+		accept: []string{`
+			apart rh lh
+			rh pitches 8
+			lh pitches 8
+			feet pitches 16, 8
+			no coupler Great to Pedal | Swell to Pedal | Choir to Pedal`},
+		source: "DESIGN: a trio needs two keyboards",
+	},
+	{
+		name: "p of a tune over chords", organ: "demonstration", propose: true,
+		sections: score(soloOverChords, "dyn: p"),
+		accept: []string{`
+			apart rh lh
+			rh has flute 8 | reed 8 | principal 8
+			lh pitches 8
+			lh lacks reed, principal`},
+		source: "issue: solo over chords, by texture",
+	},
+	{
+		name: "ff of a village organ", organ: "village-two-manuals", propose: true,
+		sections: score(bigChords, "dyn: ff"),
+		accept: []string{`
+			rh on Great
+			rh has Open Diapason 8, Principal 4, Fifteenth 2
+			rh lacks celeste
+			feet has Bourdon 16`},
+		source: "Mendelssohn, preface",
+	},
+	{
 		name: "pp of one manual", organ: "village-one-manual", propose: true,
 		sections: score(hymn, "dyn: pp"),
 		accept: []string{`
@@ -175,6 +206,12 @@ var dynamicsCases = []organCase{
 			rh has Montre 8, Prestant 4
 			rh lacks vox humana`},
 		source: "Mendelssohn, preface",
+	},
+	{
+		name: "two manuals in a heading", organ: "demonstration", lang: "fr",
+		sections: score(trio, "head: Trio à deux claviers et pédale"),
+		accept:   []string{`apart rh lh`},
+		source:   "DESIGN: a trio needs two keyboards",
 	},
 	{
 		name: "two manuals in a heading, with a dynamic", organ: "village-two-manuals", lang: "de", propose: true,

@@ -36,7 +36,7 @@ func (r *resolver) problems(s *Setting) {
 			}
 			continue
 		}
-		if p.Shared {
+		if p.Shared && !p.Asked.Proposed {
 			say(SharedKeyboard, line.Asked.Line, "Two registrations have to share the %s, so this line sounds like the other.", line.Keyboard.Name)
 		}
 		if len(p.Asked.Voices) > 0 && !line.PitchKept && line.Asked.Role == passage.Solo {
