@@ -102,6 +102,18 @@ var chorusCases = []organCase{
 		source: "DESIGN: Reeds never draws a Clarinet, a Vox humana or a Tuba",
 	},
 	{
+		name: "Reeds of 16 and 4 alone", organ: `Great: Open Diapason 8, Principal 4
+			Choir: Stopped Diapason 8, Flute 4, Double Trumpet 16, Clarion 4
+			Pedal: Bourdon 16`,
+		sections: score(bigChords, "rh: Ch. Reeds"),
+		accept: []string{`
+			rh on Choir
+			rh has Double Trumpet 16, Clarion 4, Stopped Diapason 8`, `
+			rh on Choir
+			rh has Clarion 4, Stopped Diapason 8`},
+		source: "common practice: 16′ and 4′ without the unison have a hole in the middle",
+	},
+	{
 		name: "Reeds of the Swell", organ: "demonstration",
 		sections: score(bigChords, "rh: Sw. Reeds"),
 		accept: []string{`
@@ -201,6 +213,17 @@ var fullCases = []organCase{
 			coupler Swell to Great
 			no tremulant Swell
 			feet has Open Wood 16, Trombone 16, Principal 8`},
+		source: "Grove, Full organ",
+	},
+	{
+		name: "Full Organ of a village", organ: "village-two-manuals",
+		sections: score(bigChords, "rh: Full Organ"),
+		accept: []string{`
+			rh on Great
+			rh has Great Open Diapason 8, Principal 4, Fifteenth 2, Swell Cornopean 8
+			rh lacks celeste, Dulciana 8
+			coupler Swell to Great
+			feet has Bourdon 16`},
 		source: "Grove, Full organ",
 	},
 	{

@@ -196,6 +196,16 @@ var playerCases = []organCase{
 		source: "DESIGN: the organ's memory",
 	},
 	{
+		name: "a Dulciana that is loud here", organ: `Great: Open Diapason 8, Principal 4
+			Choir: {stop: Dulciana 8, level: 10}, Stopped Diapason 8
+			Pedal: Bourdon 16`,
+		sections: score(hymn, "rh: Ch. soft 8 ft."),
+		accept: []string{`
+			rh on Choir
+			rh = Stopped Diapason 8`},
+		source: "DESIGN: a stop's level, as the player knows it",
+	},
+	{
 		name: "a Trumpet that is soft enough for an Oboe", organ: `Great: Open Diapason 8, Stopped Diapason 8, {stop: Trumpet 8, level: 4}
 			Swell [box]: Gedackt 8, {stop: Cornopean 8, level: -8}
 			Pedal: Bourdon 16`,

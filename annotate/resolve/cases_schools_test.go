@@ -136,6 +136,18 @@ var frenchCases = []organCase{
 		source: "facts, Grand jeu",
 	},
 	{
+		name: "Jeu de tierce", organ: "paris-saint-gervais-1768", lang: "fr",
+		sections: score(manualsOnly, "rh: m.d. Pos. Jeu de tierce", "lh: m.g. G.O. Bourdon 8"),
+		accept: []string{`
+			rh on Positif de dos
+			rh pitches 8, 4, 2 2/3, 2, 1 3/5
+			rh has Bourdon 8, Nasard 2 2/3, Tierce 1 3/5
+			rh lacks reed, mixture
+			lh on Grand-Orgue
+			lh = Grand-Orgue Bourdon 8`},
+		source: "facts, Jeu de tierce: 8, 4, 2⅔, 2, 1⅗ drawn separately",
+	},
+	{
 		name: "Jeu de tierce on the north German organ", organ: "north-german-baroque", lang: "fr",
 		sections: score(manualsOnly, "rh: m.d. Pos. Jeu de tierce", "lh: m.g. G.O. Bourdon 8"),
 		accept: []string{`
@@ -144,6 +156,30 @@ var frenchCases = []organCase{
 			lh on Hauptwerk
 			lh = Spitzflöte 8`},
 		source: "a Sesquialtera gives 2⅔ and 1⅗",
+	},
+	{
+		name: "Cornet", organ: "paris-saint-gervais-1768", lang: "fr",
+		sections: score(soloOverChords, "rh: m.d. Cornet R.", "lh: m.g. Pos. Bourdon 8"),
+		accept: []string{`
+			rh on Récit
+			rh = Cornet V
+			lh on Positif de dos
+			lh = Bourdon 8`},
+		source: "facts, Cornet (direction): the stop, or that combination, treble solo",
+	},
+	{
+		name: "Cornet on an organ of single ranks", organ: "french-symphonic", lang: "fr",
+		sections: score(soloOverChords, "rh: m.d. Cornet Pos.", "lh: m.g. R. Flûte 8"),
+		always: `lh on Récit
+			lh = Flûte traversière 8`,
+		accept: []string{
+			`rh on Grand-Orgue
+			rh = Cornet V`,
+			`rh on Positif
+			rh pitches 8, 4, 2 2/3, 2, 1 3/5
+			rh has Nasard 2 2/3, Tierce 1 3/5`,
+		},
+		source: "Wedgwood 1905, Cornet",
 	},
 	{
 		name: "Voix humaine with its tremblant", organ: "french-symphonic", lang: "fr",

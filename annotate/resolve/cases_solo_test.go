@@ -238,6 +238,20 @@ var soloCases = []organCase{
 			rh = Oboe 8`},
 		source: "facts, substitution: chorus reeds and Oboe are kinds apart",
 	},
+	{
+		name: "the solo's manual does not sound in the bass", organ: parish,
+		sections: []section{
+			part(hymn, "rh: Sw. Gedackt 8, Salicional 8", "feet: Ped. Bourdon 16, Sw. to Ped."),
+			part(soloOverChords, "rh: R.H. Sw. Oboe 8", "lh: L.H. Gt. Stopped Diapason 8"),
+		},
+		accept: []string{`
+			coupler Swell to Pedal
+			at 5
+			rh = Oboe 8
+			lh = Stopped Diapason 8
+			feet lacks Oboe 8`},
+		source: "DESIGN: a solo never sounds in the bass by a coupler that was forgotten",
+	},
 }
 
 var pedalSoloCases = []organCase{

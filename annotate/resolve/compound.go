@@ -176,6 +176,9 @@ func (m mixing) rank(feet pitch.Feet) []fit {
 		best[n].cost = never
 	}
 	for _, f := range m.single(one) {
+		if (feet == feet4 || feet == feet2) && f.pick.Stops[0].Stop.Known.Family == stopname.Principal {
+			f.cost = min(f.cost, costPrincipalRank)
+		}
 		if n := m.placeOf(f.pick.Stops[0]); f.cost < best[n].cost {
 			best[n] = f
 		}

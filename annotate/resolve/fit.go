@@ -171,7 +171,7 @@ func (r *resolver) fit(w wanted, s *registry.Stop, shift int) (cost int, same bo
 		return 0, false, "", false
 	}
 	if w.voice.Group == direction.Any {
-		cost, ok = anyFit(w, k)
+		cost, ok = anyFit(w, s)
 		return cost, true, "", ok
 	}
 	switch {
@@ -200,9 +200,9 @@ func (r *resolver) fit(w wanted, s *registry.Stop, shift int) (cost int, same bo
 	}
 	switch w.voice.Strength {
 	case "soft":
-		cost += costStrength * max(0, k.Loudness-2)
+		cost += costStrength * max(0, strengthOf(s)-2)
 	case "loud":
-		cost += costStrength * max(0, 5-k.Loudness)
+		cost += costStrength * max(0, 5-strengthOf(s))
 	}
 	return cost, same, note, true
 }
@@ -232,9 +232,9 @@ func unlike(w wanted, s *registry.Stop, distance int) string {
 
 // anyFit ranks the flues where only a pitch is given: soft or loud ones where
 // the text says so, else the ordinary ones, flutes and principals first.
-func anyFit(w wanted, k stopname.Known) (int, bool) {
-	cost := 0
-	switch k.Family {
+func anyFit(w wanted, s *registry.Stop) (int, bool) {
+	cost, strength := 0, strengthOf(s)
+	switch s.Known.Family {
 	case stopname.Principal, stopname.Flute:
 	case stopname.String:
 		cost = 2
@@ -243,11 +243,17 @@ func anyFit(w wanted, k stopname.Known) (int, bool) {
 	}
 	switch w.voice.Strength {
 	case "soft":
-		return cost + 2*max(0, k.Loudness-1), true
+		return cost + 2*max(0, strength-1), true
 	case "loud":
-		return cost + 2*(6-k.Loudness), true
+		return cost + 2*(6-strength), true
 	}
-	return cost + max(k.Loudness-3, 3-k.Loudness), true
+	return cost + max(strength-3, 3-strength), true
+}
+
+// strengthOf is how loud a stop is, from 1 to 6 as stop names are classed, with
+// what the player says of it on this organ: five decibels to a class.
+func strengthOf(s *registry.Stop) int {
+	return s.Known.Loudness + int(math.Round(s.Level/5))
 }
 
 // soundCost is how far a stop is from what the voice means on an ordinary

@@ -45,20 +45,22 @@ func (r *resolver) follow(passages []*passage.Passage) []*passage.Passage {
 
 // following are the couplers to the pedal that a passage should have.
 func (r *resolver) following(p *passage.Passage, now, before []passage.Coupling) []passage.Coupling {
+	// A solo does not count: neither that over an accompaniment nor the two of a
+	// trio may sound in the bass by a coupler that was forgotten.
 	hands := map[passage.Division]bool{}
 	var ground passage.Division
-	bass := false
+	bass, play := false, false
 	for _, line := range p.Lines {
 		if line.Line == passage.Feet {
 			bass = line.Role == passage.Bass
 			continue
 		}
-		hands[line.Division] = true
+		play = true
 		if line.Role != passage.Solo {
-			ground = line.Division
+			hands[line.Division], ground = true, line.Division
 		}
 	}
-	if !bass || len(hands) == 0 {
+	if !bass || !play {
 		return now
 	}
 	var kept []passage.Coupling

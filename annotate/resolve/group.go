@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stopgap/annotate/direction"
@@ -51,6 +52,7 @@ func (re reach) group(w wanted) fit {
 
 // An expansion gathers the stops of a division that a group word draws.
 type expansion struct {
+	r       *resolver
 	w       wanted
 	d       *registry.Division
 	stops   []*registry.Stop
@@ -64,7 +66,7 @@ type expansion struct {
 // (Grove, "Full organ" and "Organ stop"; for the French words the teaching on
 // Franck's and Widor's directions), and common practice.
 func (r *resolver) expand(w wanted, d *registry.Division) (stops []*registry.Stop, lacking int, note string) {
-	e := &expansion{w: w, d: d}
+	e := &expansion{r: r, w: w, d: d}
 	switch w.voice.Group {
 	case direction.Foundation:
 		e.foundation()
@@ -170,7 +172,7 @@ func (e *expansion) foundation() {
 	soft := e.w.voice.Strength == "soft"
 	for i, p := range pitches {
 		n := e.take(func(s *registry.Stop) bool {
-			return s.Pitch == p && isOf(s, stopname.Principal, stopname.Flute, stopname.String) && (!soft || s.Known.Loudness <= 3)
+			return s.Pitch == p && isOf(s, stopname.Principal, stopname.Flute, stopname.String) && (!soft || strengthOf(s) <= 3)
 		})
 		if n == 0 && soft {
 			n = e.takeAt(p, stopname.Flute, stopname.String)
@@ -250,9 +252,17 @@ func (e *expansion) full(tutti bool) {
 	if len(e.stops) == 0 {
 		e.all()
 	}
-	if !e.w.pedal && !excepts(e.w.voice, stopname.Reed) && !e.has(stopname.Reed) {
+	if !e.w.pedal && !excepts(e.w.voice, stopname.Reed) && !e.has(stopname.Reed) && !(tutti && e.r.lentReeds(e.d)) {
 		e.lack(missChorusReeds, "the %s has no chorus reeds, so the colour of the reeds is missing", e.d.Name)
 	}
+}
+
+// lentReeds reports whether another division brings its chorus reeds to the
+// keyboard of one where the whole organ is coupled.
+func (r *resolver) lentReeds(to *registry.Division) bool {
+	return slices.ContainsFunc(r.organ.Couplers, func(c *registry.Coupler) bool {
+		return c.To == to && c.From != to && c.Octave == 0 && slices.ContainsFunc(c.From.Stops, chorusReed)
+	})
 }
 
 func (e *expansion) has(f stopname.Family) bool {
@@ -275,10 +285,32 @@ func (e *expansion) reeds(lang string) {
 	if n == 0 {
 		e.lack(missChorusReeds, "the %s has no chorus reeds", e.d.Name)
 	}
+	if n > 0 && e.w.pitch.IsZero() && !e.w.pedal {
+		e.unison("reed")
+	}
 	if strings.HasPrefix(plainWord(e.w.voice.Name), "anch") && lang == "fr" && e.w.pitch.IsZero() && !e.w.pedal {
 		e.take(func(s *registry.Stop) bool {
 			return s.Known.Family == stopname.Mixture || s.Pitch == feet2 && s.Known.Family == stopname.Principal
 		})
+	}
+}
+
+// unison draws an 8′ flue where stops of a group are drawn that leave a hole
+// there: 16′ and 4′ without the 8′ between them (common practice).
+func (e *expansion) unison(group string) {
+	for _, s := range e.stops {
+		if s.Pitch == feet8 {
+			return
+		}
+	}
+	for _, family := range []stopname.Family{stopname.Principal, stopname.Flute, stopname.String} {
+		for _, s := range e.d.Stops {
+			if s.Pitch == feet8 && s.Known.Family == family && s.Use == "" && !isBass(s) && s.Known.Subfamily != stopname.KindSoftPrincipal {
+				e.stops = append(e.stops, s)
+				e.lack(0, "the %s has no %s at 8′, so %s gives the unison", e.d.Name, group, s.Text)
+				return
+			}
+		}
 	}
 }
 
@@ -337,9 +369,9 @@ func (e *expansion) all() {
 		}
 		switch e.w.voice.Strength {
 		case "soft":
-			return s.Known.Loudness <= 3
+			return strengthOf(s) <= 3
 		case "loud":
-			return s.Known.Loudness >= 3
+			return strengthOf(s) >= 3
 		}
 		return true
 	})

@@ -63,14 +63,25 @@ func (re reach) completed(w wanted, fits []fit) []fit {
 			whole.pick.Note = f.pick.Note + "; " + whole.pick.Note
 		}
 		whole.pick.Same = false
-		if own && c.Stop.Half == registry.Whole {
-			f.cost += costHalf
-		} else {
-			whole.cost += costHalf
+		if own && c.Stop.Half == registry.Whole && !servesTwo(bass) {
+			out = append(out, whole)
+			continue
 		}
+		whole.cost += costHalf
 		out = append(out, whole, f)
 	}
 	return out
+}
+
+// servesTwo reports whether two stops of the kind of a bass go on above it.
+func servesTwo(bass *registry.Stop) bool {
+	n := 0
+	for _, s := range bass.Division.Stops {
+		if b, own := bassOf(s); b == bass && own {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // goesOn reports whether a stop of the division goes on above a bass.

@@ -140,6 +140,13 @@ func (r *resolver) hostCost(k *ask, host *registry.Division) int {
 	switch {
 	case d == passage.Pedal:
 		return 0
+	case d.Role == division.None && k.use == chorus && k.bothHands():
+		// A chorus of no named place is the main manual's.
+		cost := rank * standInRank(division.Great, host.Role)
+		if host.Role != division.Great && r.has(division.Great) {
+			cost += elsewhere
+		}
+		return cost
 	case d.Role == division.None:
 		return min(2, standInRank(division.Great, host.Role))
 	case d.Role.Number() > 0:
@@ -166,4 +173,9 @@ func (r *resolver) has(role division.Role) bool {
 		}
 	}
 	return false
+}
+
+// bothHands reports whether the hands play together on what is asked.
+func (k *ask) bothHands() bool {
+	return slices.ContainsFunc(k.lines, func(x *passage.Played) bool { return x.Line == passage.Both })
 }

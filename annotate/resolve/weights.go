@@ -47,8 +47,10 @@ const (
 	// costThinCornet is for a Cornet alone that has no 8′ of its own. What a
 	// Cornet costs that is made up from single ranks stands in compounds.tsv.
 	costThinCornet = 260
-	// costHalf is for a stop without the one that has its lowest notes where the
-	// two are one stop, and for drawing a bass that only may be wanted.
+	// costPrincipalRank is for a principal of 4′ or 2′ among the flutes of a
+	// Cornet: the Prestant and the Doublette of a Jeu de tierce.
+	costPrincipalRank = 16
+	// costHalf is for drawing a bass that may be wanted below a stop that lacks it.
 	costHalf = 3
 	// costDoubled is for an octave coupler that gives a pitch for which the host
 	// has no stop: dearer than another stop of the family, cheaper than one of
