@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"time"
 )
 
 // inMeasure is a score whose only measure holds the given elements; they begin
@@ -173,11 +172,7 @@ func TestBadInput(t *testing.T) {
 		{"bomb", zipOf("META-INF/container.xml", goodContainer, "score.xml", "<score-partwise>"+strings.Repeat(" ", 40<<20)+"</score-partwise>"), "limit", 0, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			start := time.Now()
 			_, err := Read("a.xml", []byte(c.data))
-			if took := time.Since(start); took > 5*time.Second {
-				t.Errorf("took %v", took)
-			}
 			var e *Error
 			if !errors.As(err, &e) {
 				t.Fatalf("got %v, not an *Error", err)

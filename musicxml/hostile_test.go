@@ -4,12 +4,12 @@ import (
 	"errors"
 	"strings"
 	"testing"
-	"time"
 )
 
 // TestLargeAndOdd reads files of some megabytes that repeat one thing, and
-// uses what it reads. None may take more than a few seconds; what matters is
-// that time grows with the file, not with its square.
+// uses what it reads. What takes time by the square of its length would not end
+// before the test is given up; how long each takes, the tests of the command
+// measure, on the processor.
 func TestLargeAndOdd(t *testing.T) {
 	const (
 		part    = `<score-partwise><part-list><score-part id="P"><part-name/></score-part></part-list><part id="P">`
@@ -57,7 +57,6 @@ func TestLargeAndOdd(t *testing.T) {
 				b.WriteString(strings.Replace(c.unit, "§", string(rune('0'+i%10))+strings.Repeat("i", i%5000/10), 1))
 			}
 			b.WriteString(c.after)
-			start := time.Now()
 			d, err := Read("large", []byte(b.String()))
 			var e *Error
 			if c.id != "" {
@@ -68,9 +67,6 @@ func TestLargeAndOdd(t *testing.T) {
 				t.Errorf("refused: %v", err)
 			} else {
 				useAll(d)
-			}
-			if took := time.Since(start); took > 8*time.Second {
-				t.Errorf("%d bytes took %v", b.Len(), took)
 			}
 		})
 	}

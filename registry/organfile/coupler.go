@@ -29,7 +29,7 @@ func (r *reader) coupler(n ast.Node) {
 		text, n = r.text(fields["coupler"]), fields["coupler"].value
 		permanent, remark = r.yes(fields["permanent"]), r.text(fields["note"])
 	}
-	if text == "" {
+	if text == "" || alone && !r.short(n, text) {
 		return
 	}
 	c := &registry.Coupler{Text: text, Permanent: permanent, Remark: remark}

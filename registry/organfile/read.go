@@ -17,10 +17,6 @@ import (
 	"stopgap/registry/division"
 )
 
-// MaxSize is the greatest organ file that is read, in bytes: far more than the
-// largest organ needs.
-const MaxSize = 1 << 20
-
 // Read reads an organ file; name is what it is called in findings. The organ
 // is nil exactly where a finding is an error; warnings leave it usable. The
 // findings are in the order of the file, and where there are very many, the
@@ -39,6 +35,7 @@ type reader struct {
 	file     string
 	organ    *registry.Organ
 	findings []Finding
+	stops    int // read so far
 
 	// borrowings are looked up when all stops are known.
 	borrowings []borrowing
@@ -100,13 +97,13 @@ func (r *reader) read(data []byte) {
 			r.add(top[key].value, "missing-value", "write at least one", "%q is an empty list", key)
 		}
 	}
-	for _, n := range r.list(top["keyboards"]) {
+	for _, n := range r.several(top["keyboards"], maxKeyboards) {
 		r.keyboard(n)
 	}
 	if f, ok := top["pedalboard"]; ok {
 		r.pedalboard(f)
 	}
-	nodes := r.list(top["divisions"])
+	nodes := r.several(top["divisions"], maxDivisions)
 	if o.Lang == "" {
 		o.Lang = r.language(nodes)
 	}
@@ -115,10 +112,10 @@ func (r *reader) read(data []byte) {
 	}
 	r.afterDivisions(top)
 	r.borrow()
-	for _, n := range r.list(top["couplers"]) {
+	for _, n := range r.several(top["couplers"], maxCouplers) {
 		r.coupler(n)
 	}
-	for _, n := range r.list(top["tremulants"]) {
+	for _, n := range r.several(top["tremulants"], maxDivisions) {
 		r.tremulant(n)
 	}
 	r.pistons(top["pistons"])

@@ -35,6 +35,9 @@ func (r *reader) stop(d *registry.Division, n ast.Node, pipes int) {
 		r.required(n, fields, "a stop", "stop")
 		text, at = r.text(fields["stop"]), fields["stop"].value
 	}
+	if alone && !r.short(n, text) {
+		return
+	}
 	if text == "" {
 		if alone {
 			r.add(n, "missing-value", "write the text on the knob", "a stop of %s has no text", d.Name)
