@@ -30,6 +30,16 @@ func TestHostile(t *testing.T) {
 		{"a quotation without end", `name: "` + repeat(`\x41`, 200_000), "syntax"},
 		{"mistakes without end", "name: x\ncouplers:\n" + repeat("- Great to Great\n", 50_000), "too-many"},
 		{"too large", "name: x # " + repeat("x", MaxSize), "too-large"},
+		{"keyboards", "name: x\nkeyboards:\n" + repeat("- {name: Great, compass: C2-G6}\n", maxKeyboards+1), "too-many"},
+		{"divisions", "name: x\ndivisions:\n" + repeat("- {name: Great, stops: [Flute 8]}\n", maxDivisions+1), "too-many"},
+		{"stops", someKeys + "divisions:\n- name: Great\n  stops:\n" + numberedStops(maxStops+1), "too-many"},
+		{"stops of two divisions", someKeys + "divisions:\n- name: Great\n  stops:\n" + numberedStops(maxStops) + "- name: Swell\n  keyboard: Great\n  stops: [Flute 8]\n", "too-many"},
+		{"couplers", someKeys + "couplers:\n" + repeat("- Great to Swell\n", maxCouplers+1), "too-many"},
+		{"a name without end", "name: " + repeat("x", maxName+1), "too-long"},
+		{"a knob without end", someKeys + "divisions: [{name: Great, stops: [" + repeat("Flute ", 100_000) + "]}]", "too-long"},
+		{"a coupler without end", someKeys + "couplers: [Great to " + repeat("Great", 100_000) + "]", "too-long"},
+		{"a key without end", "name: x\n" + repeat("k", 500_000) + ": x", "unknown-key"},
+		{"a word without end", "name: x\naction: " + repeat("electric", 50_000), "too-long"},
 		{"not text", "name: x\x00", "encoding"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -38,6 +48,9 @@ func TestHostile(t *testing.T) {
 				t.Errorf("read as an organ with %d findings", len(findings))
 			}
 			for _, f := range findings {
+				if len(f.String()) > 2*maxMessage+200 {
+					t.Errorf("a finding of %d bytes: %.80s", len(f.String()), f)
+				}
 				if f.ID == c.id {
 					return
 				}
@@ -45,6 +58,16 @@ func TestHostile(t *testing.T) {
 			t.Errorf("got %v, want %s", findings[:min(3, len(findings))], c.id)
 		})
 	}
+}
+
+const someKeys = "name: x\nkeyboards: [{name: Great, compass: C2-G6}]\n"
+
+func numberedStops(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "  - Flute %d\n", i)
+	}
+	return b.String()
 }
 
 // aliases are lists that hold the one before six times.

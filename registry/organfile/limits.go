@@ -12,10 +12,10 @@ import (
 const (
 	MaxSize = 1 << 20 // bytes of the file
 
-	maxKeyboards = 12
-	maxDivisions = 60
-	maxStops     = 3000 // of all divisions together
-	maxCouplers  = 1000
+	maxKeyboards = 8
+	maxDivisions = 40
+	maxStops     = 2000 // of all divisions together
+	maxCouplers  = 500
 	maxName      = 300 // bytes of a name or of what stands on a knob; notes may be longer
 	maxMessage   = 600 // bytes of a finding's text: what it quotes may be anything
 )
