@@ -2,10 +2,12 @@ package resolve
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"stopgap/annotate/passage"
 	"stopgap/registry"
@@ -32,14 +34,14 @@ type Pin struct {
 //	40 lh = : Dulciana 8, Flute 4
 func ParsePin(text string) (Pin, error) {
 	bad := func(why string) (Pin, error) {
-		return Pin{}, fmt.Errorf("the pin %q %s; write it as 27 feet = Pedal +1: Trumpet 8", text, why)
+		return Pin{}, fmt.Errorf("the pin %q %s; write it as 27 feet = Pedal +1: Trumpet 8", inShort(text), why)
 	}
 	left, right, ok := strings.Cut(text, "=")
 	where := strings.Fields(left)
 	if !ok || len(where) != 2 {
 		return bad("does not name a measure and a line before an equals sign")
 	}
-	p := Pin{Measure: where[0], Line: passage.Line(where[1]), Text: strings.TrimSpace(text)}
+	p := Pin{Measure: where[0], Line: passage.Line(where[1]), Text: inShort(strings.TrimSpace(text))}
 	switch p.Line {
 	case passage.RH, passage.LH, passage.Both, passage.Feet:
 	default:
@@ -69,10 +71,25 @@ func ParsePin(text string) (Pin, error) {
 	return p, nil
 }
 
-// ParsePins reads pins, one a line; empty lines and what follows # are passed over.
+// inShort is the beginning of a text that messages repeat.
+func inShort(text string) string {
+	const most = 200
+	if len(text) <= most {
+		return text
+	}
+	return strings.ToValidUTF8(text[:most], "") + "…"
+}
+
+var lineEnds = strings.NewReplacer("\ufeff", "", "\r\n", "\n", "\r", "\n")
+
+// ParsePins reads pins, one a line; empty lines and what follows # are passed
+// over, and so is a byte order mark.
 func ParsePins(text string) ([]Pin, error) {
+	if !utf8.ValidString(text) {
+		return nil, errors.New("this is not text in UTF-8; save it as UTF-8")
+	}
 	var out []Pin
-	for i, line := range strings.Split(text, "\n") {
+	for i, line := range strings.Split(lineEnds.Replace(text), "\n") {
 		line, _, _ = strings.Cut(line, "#")
 		if line = strings.TrimSpace(line); line == "" {
 			continue
@@ -106,13 +123,13 @@ func (r *resolver) place(passages []*passage.Passage, pins []Pin) error {
 				}
 			}
 			if f.host == nil {
-				return fmt.Errorf("the pin %q names a division that the organ has not: %s", pin.Text, pin.Division)
+				return fmt.Errorf("the pin %q names a division that the organ has not: %s", pin.Text, inShort(pin.Division))
 			}
 		}
 		for _, name := range pin.Stops {
 			s := r.stopCalled(name, f.host)
 			if s == nil {
-				return fmt.Errorf("the pin %q names a stop that the organ has not: %s", pin.Text, name)
+				return fmt.Errorf("the pin %q names a stop that the organ has not: %s", pin.Text, inShort(name))
 			}
 			f.stops[s] = true
 		}
@@ -136,7 +153,7 @@ func (r *resolver) place(passages []*passage.Passage, pins []Pin) error {
 			}
 		}
 		if held == "" {
-			return fmt.Errorf("the pin %q names measure %s, where %s does not play as a line of its own", pin.Text, pin.Measure, pin.Line)
+			return fmt.Errorf("the pin %q names measure %s, where %s does not play as a line of its own", pin.Text, inShort(pin.Measure), pin.Line)
 		}
 	}
 	return nil
