@@ -125,7 +125,7 @@ func (r *Result) Write(opts Options, organ string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	data, err := r.doc.Apply(edits)
+	data, err := r.doc.ApplyKeeping(edits)
 	if err != nil || r.given == r.doc || !r.given.Archived() {
 		return data, err
 	}

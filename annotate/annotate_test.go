@@ -114,12 +114,7 @@ func TestInputMinusMarks(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s on %s: %v", file, name, err)
 			}
-			back, err := musicxml.Read(filepath.Base(file), stripped)
-			if err != nil {
-				t.Fatal(err)
-			}
-			// A compressed score is packed anew; what is in it is the same.
-			if back.Text() != doc.Text() || !doc.Archived() && !bytes.Equal(stripped, mustRead(t, file)) {
+			if !bytes.Equal(stripped, mustRead(t, file)) {
 				t.Errorf("%s on %s: stripping does not give the score back", file, name)
 			}
 		}

@@ -184,9 +184,13 @@ func copyEntry(w *zip.Writer, f *zip.File) error {
 	return err
 }
 
-// replace gives the archive with another score file in it. The other entries
-// are copied as they are stored.
-func (a *archive) replace(name string, score []byte) ([]byte, error) {
+// replace gives the archive with another score file in it: the archive that it
+// holds if that has this score, else a new one, with this one in it if it is to
+// be kept. The other entries are copied as they are stored.
+func (a *archive) replace(name string, score []byte, keep bool) ([]byte, error) {
+	if was := a.kept(score); was != nil {
+		return was, nil
+	}
 	failed := func(err error) ([]byte, error) {
 		return nil, &Error{ID: "mxl-write", File: name, Text: fmt.Sprintf("the compressed score cannot be written: %v", err), Remedy: archiveRemedy}
 	}
@@ -196,6 +200,9 @@ func (a *archive) replace(name string, score []byte) ([]byte, error) {
 		return failed(err)
 	}
 	for _, f := range a.reader.File {
+		if f.Name == keptEntry && f != a.score {
+			continue // what was kept is of another score
+		}
 		if f != a.score {
 			if err := copyEntry(w, f); err != nil {
 				return failed(fmt.Errorf("%s in it is broken: %w", shorten(f.Name), err))
@@ -212,6 +219,11 @@ func (a *archive) replace(name string, score []byte) ([]byte, error) {
 			return failed(err)
 		}
 		if _, err := body.Write(score); err != nil {
+			return failed(err)
+		}
+	}
+	if keep && len(a.data) <= maxKept {
+		if err := a.keep(w); err != nil {
 			return failed(err)
 		}
 	}

@@ -67,6 +67,10 @@ func (d *Document) Remove(spans []Span) []Edit {
 // inserted text it becomes a character reference. Without edits the result is
 // the input. Errors are always an [*Error].
 func (d *Document) Apply(edits []Edit) ([]byte, error) {
+	return d.apply(edits, false)
+}
+
+func (d *Document) apply(edits []Edit, keep bool) ([]byte, error) {
 	edits, err := d.arrange(edits)
 	if err != nil {
 		return nil, err
@@ -89,7 +93,7 @@ func (d *Document) Apply(edits []Edit) ([]byte, error) {
 		return nil, err
 	}
 	if d.archive != nil {
-		return d.archive.replace(d.name, file)
+		return d.archive.replace(d.name, file, keep)
 	}
 	return file, nil
 }
