@@ -21,7 +21,7 @@ func (k Known) Near() []string {
 // most n, and none that has little in common with it.
 func (t *table) near(name string, n int) []string {
 	key := joinKeys(wordsOf(name))
-	if len(key) < 3 {
+	if len(key) < 3 || len(key) > maxName {
 		return nil
 	}
 	limit := max(2, len(key)/3)

@@ -8,8 +8,11 @@ import (
 // pitch, ranks and composition ("Open Diapason 8", "Mixture 15.19.22"), and
 // may be abbreviated or spelled in any of the ways that builders and printers
 // have. A name that is not in the table is resolved by its parts, with the
-// reason, or is Unknown; [Known.Near] then has the nearest names of the table.
+// reason, or is Unknown, as one is that is too long to be a name; [Known.Near] then has the nearest names of the table.
 func Resolve(name string, at Place) Known {
+	if len(name) > maxName {
+		return Known{Name: name, Pitch: at.Pitch, How: Unknown}
+	}
 	knob := Dissect(name)
 	if at.Pitch.IsZero() {
 		at.Pitch = knob.Pitch
@@ -188,43 +191,51 @@ names:
 }
 
 // withLost finds the names of which letters were lost on the way: a '?' stands
-// for one or two letters.
+// for two letters, one or none, in at most half of the name.
 func (t *table) withLost(key string) []int {
-	if !strings.Contains(key, "?") || len(key) < 5 {
+	if lost := strings.Count(key, "?"); lost == 0 || 2*lost > len(key) || len(key) < 5 {
 		return nil
 	}
-	for full, found := range t.byKey {
-		if len(full) >= len(key)-1 && matchesLost(key, full) {
-			// the smallest key, so that every run finds the same
-			least := full
-			for other, entries := range t.byKey {
-				if other < least && matchesLost(key, other) {
-					least, found = other, entries
-				}
-			}
-			return found
+	least := ""
+	for full := range t.byKey {
+		// the smallest, so that every run finds the same
+		if (least == "" || full < least) && matchesLost(key, full) {
+			least = full
 		}
 	}
-	return nil
+	return t.byKey[least]
 }
 
+// matchesLost reports whether a name is that of a key with two letters, one or
+// none for each '?'.
 func matchesLost(key, full string) bool {
-	for i := 0; i < len(key); i++ {
-		if key[i] == '?' {
-			rest := key[i+1:]
-			for skip := 0; skip <= 2 && skip <= len(full); skip++ {
-				if matchesLost(rest, full[skip:]) {
-					return true
-				}
-			}
-			return false
-		}
-		if full == "" || full[0] != key[i] {
-			return false
-		}
-		full = full[1:]
+	if lost := strings.Count(key, "?"); len(full) < len(key)-lost || len(full) > len(key)+lost {
+		return false
 	}
-	return full == ""
+	// from is where in the name what is left of the key may begin: all these
+	// places at once, since one by one they multiply with every '?'.
+	from := make([]bool, len(full)+1)
+	from[0] = true
+	for i := range len(key) {
+		next := make([]bool, len(full)+1)
+		some := false
+		for at, may := range from {
+			switch {
+			case !may:
+			case key[i] == '?':
+				for to := at; to <= min(at+2, len(full)); to++ {
+					next[to], some = true, true
+				}
+			case at < len(full) && full[at] == key[i]:
+				next[at+1], some = true, true
+			}
+		}
+		if !some {
+			return false
+		}
+		from = next
+	}
+	return from[len(full)]
 }
 
 // withoutNote drops what stands in parentheses: "Open Diapason (wood)".

@@ -25,12 +25,20 @@ func Split(text string) (name string, p pitch.Feet, ranks int, composition []pit
 	return k.Name, k.Pitch, k.Ranks, k.Composition
 }
 
+// maxName is how long a name can be that is looked into, in bytes: none has a
+// third of that. To try the parts of a longer one takes time by its square and
+// more.
+const maxName = 300
+
 // Dissect is Split with everything that is written. A Roman numeral counts
 // ranks only after a name that has ranks ("Mixture III", but "Open Diapason
 // II"), and a small bare figure is a pitch only where the name has that pitch
 // ("Fifteenth 2", but "Open Diapason 2").
 func Dissect(text string) Knob {
 	text = strings.Join(strings.Fields(letters.Repair(text)), " ")
+	if len(text) > maxName {
+		return Knob{Name: text}
+	}
 	if k, ok := leadingPitch(text); ok {
 		return k
 	}

@@ -100,3 +100,19 @@ func FuzzResolve(f *testing.F) {
 		}
 	})
 }
+
+// TestLongNames: what repeats a part of a name without end is no name, and is
+// not looked into.
+func TestLongNames(t *testing.T) {
+	for _, part := range []string{"Gross", "I ", "Fl. ", "O. D. ", "?", "(", "4' ", "a "} {
+		text := "Gt. " + strings.Repeat(part, 200_000)
+		if k := Resolve(text, Place{}); k.How != Unknown || len(k.Near()) > 0 {
+			t.Errorf("%q without end is %v", part, k.How)
+		}
+		Dissect(text)
+	}
+	// As many letters lost as a name may have.
+	if k := Resolve(strings.Repeat("?", maxName), Place{}); k.How != Unknown {
+		t.Errorf("a name of which nothing is left is %s", k.Entry)
+	}
+}
