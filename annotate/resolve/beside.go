@@ -1,6 +1,8 @@
 package resolve
 
 import (
+	"slices"
+
 	"stopgap/annotate/passage"
 )
 
@@ -52,18 +54,23 @@ func lendsFrom(p *passage.Passage, borrower, owner *Part) bool {
 	return false
 }
 
-// joins reports whether a part sounds only from another's keyboard.
+// joins reports whether a part sounds from another's keyboard, directly or
+// through others, and from no other that is played unless through that one.
 func joins(p *passage.Passage, a, b *Part) bool {
 	joined := false
-	for _, c := range p.Couplings {
-		if c.From == a.Asked.Division {
-			if c.To != b.Asked.Division {
-				return false
+	heard := []passage.Division{a.Asked.Division}
+	for i := 0; i < len(heard); i++ {
+		for _, c := range p.Couplings {
+			switch {
+			case c.From != heard[i] || slices.Contains(heard, c.To):
+			case c.To == b.Asked.Division:
+				joined = true
+			default:
+				heard = append(heard, c.To)
 			}
-			joined = true
 		}
 	}
-	return joined
+	return joined && !slices.ContainsFunc(p.Lines, func(line *passage.Played) bool { return slices.Contains(heard, line.Division) })
 }
 
 // joinedRightly reports whether every manual that is coupled down for a pitch

@@ -3,6 +3,7 @@ package resolve_test
 import (
 	"fmt"
 	"maps"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -423,17 +424,33 @@ func lendable(items []resolve.Item, couplings []passage.Coupling, borrower *reso
 		if items[on].Voices() == 0 {
 			continue
 		}
-		onlyJoins := len(path.Couplers) == 1
-		joins := 0
-		for _, c := range couplings {
-			if c.From == items[on].Division() {
-				joins++
-				onlyJoins = onlyJoins && c.To == items[bn].Division()
-			}
-		}
-		if !onlyJoins || joins == 0 {
+		owns, borrows := items[on].Division(), items[bn].Division()
+		if len(path.Couplers) > 1 || !reaches(couplings, owns, borrows) {
 			return false
+		}
+		others := slices.DeleteFunc(slices.Clone(couplings), func(c passage.Coupling) bool { return c.To == borrows })
+		for n := range items {
+			if n != bn && items[n].Played() && reaches(others, owns, items[n].Division()) {
+				return false
+			}
 		}
 	}
 	return true
+}
+
+// reaches reports whether what is drawn on one division of the score sounds
+// from the keyboard of another, by the couplers that it asks for.
+func reaches(couplings []passage.Coupling, from, to passage.Division) bool {
+	heard := []passage.Division{from}
+	for i := 0; i < len(heard); i++ {
+		if heard[i] == to {
+			return true
+		}
+		for _, c := range couplings {
+			if c.From == heard[i] && !slices.Contains(heard, c.To) {
+				heard = append(heard, c.To)
+			}
+		}
+	}
+	return false
 }

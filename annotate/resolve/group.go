@@ -142,6 +142,9 @@ func (e *expansion) inOrder() []*registry.Stop {
 	drawn := map[*registry.Stop]bool{}
 	for _, s := range e.stops {
 		drawn[s] = true
+		if bass, _ := bassOf(s); bass != nil {
+			drawn[bass] = true // the lowest notes of the stop
+		}
 	}
 	var out []*registry.Stop
 	for _, s := range e.d.Stops {

@@ -58,6 +58,7 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 			if i != n && w.isSingle() && other.isSingle() && w.pitch == other.pitch {
 				k.voice[i].shared = true
 			}
+			k.voice[i].doubled = k.voice[i].doubled || i != n && w.isSingle() && other.brings(w.pitch)
 		}
 	}
 	k.key = key.String()

@@ -141,10 +141,46 @@ func (d *desk) couple(t *trial) {
 		}
 	}
 	for _, c := range wanting {
-		if from, to := d.ends(t, c); d.r.chain(t.knobs, from, to, c.Octave) == nil {
+		from, to := d.ends(t, c)
+		if d.r.chain(t.knobs, from, to, c.Octave) == nil && !d.coupleThrough(t, from, to, c.Octave) {
 			t.cost += costNoCoupler
 		}
 	}
+}
+
+// coupleThrough brings a division to another's keyboard through a third that
+// nobody needs, where couplers carry on; it reports whether that can be done.
+func (d *desk) coupleThrough(t *trial, from, to *registry.Division, octave int) bool {
+	if !d.r.organ.CouplersCarry {
+		return false
+	}
+	for _, via := range d.r.organ.Divisions {
+		if via == from || via == to || via.Keyboard == nil || d.needed(t, via) {
+			continue
+		}
+		first, second := d.r.coupler(from, via, octave), d.r.coupler(via, to, 0)
+		if first != nil && second != nil {
+			t.knobs.draw(d.r.board.couplerAt[first])
+			t.knobs.draw(d.r.board.couplerAt[second])
+			return true
+		}
+	}
+	return false
+}
+
+// needed reports whether a part stands on a division, or borrows from it.
+func (d *desk) needed(t *trial, on *registry.Division) bool {
+	for _, p := range t.parts {
+		if p.Host == on {
+			return true
+		}
+		for _, path := range p.Lending {
+			if path.From == on {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // chain is how a division reaches another's keyboard through couplers that

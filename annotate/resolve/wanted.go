@@ -41,6 +41,7 @@ type meaning struct {
 	// wrote for, nil where none is chosen or it had none.
 	original *registry.Stop
 	shared   bool // another single stop of the same registration has the same pitch
+	doubled  bool // a group word of the same registration brings the pitch as well
 }
 
 // want works out what a voice asks for.
@@ -129,7 +130,7 @@ func useOf(a *passage.Asked, lines []*passage.Played) use {
 // registration gives its pitch as well, only colour is lost; what it costs to
 // leave out all of them is for lostPitches to say.
 func (w wanted) missing() int {
-	if w.shared {
+	if w.shared || w.doubled {
 		return min(missDoubled, w.alone())
 	}
 	return w.alone()
@@ -185,6 +186,21 @@ func (w wanted) alone() int {
 		return missChorusTwo
 	}
 	return missChorusTop
+}
+
+// brings reports whether a group word has a pitch among what it draws: that at
+// which it stands, or the ground of the manual or the pedal.
+func (w wanted) brings(p pitch.Feet) bool {
+	switch w.voice.Group {
+	case direction.Foundation:
+		if !w.pitch.IsZero() {
+			return w.pitch == p
+		}
+	case direction.ChorusTo, direction.Plenum, direction.Full, direction.Tutti:
+	default:
+		return false
+	}
+	return p == feet8 || w.pedal && p == feet16
 }
 
 // isFamilyWord reports whether a name says no more than the family, so that

@@ -1,0 +1,44 @@
+package resolve_test
+
+// coupledCases are of divisions that sound from one another's keyboards.
+var coupledCases = []organCase{
+	{
+		name: "the pedal's reeds do not take the Swell from the hands", organ: "village-two-manuals", lang: "fr",
+		sections: score(bigChords, "rh: G.O. Fonds 8 et 4, R. Fonds et Anches 8 et 4, R. au G.O.", "feet: Péd. Fonds et Anches 16, 8"),
+		accept: []string{`
+			rh on Great
+			rh has Open Diapason 8, Principal 4, Violin Diapason 8, Gemshorn 4, Cornopean 8
+			coupler Swell to Great
+			feet lacks flute 4
+			feet has Bourdon 16, Bass Flute 8`},
+		source: "common practice: the manuals' chorus before the colour of the pedal",
+	},
+	{
+		name: "reeds that the Great lacks come from the Swell that joins it already", organ: "village-two-manuals", lang: "fr",
+		sections: score(bigChords, "rh: G.O. Fonds et Anches 8, R. Fonds et Anches 8, R. au G.O."),
+		accept: []string{`
+			rh on Great
+			rh has Open Diapason 8, Cornopean 8
+			drawn Swell has Violin Diapason 8, Cornopean 8
+			coupler Swell to Great`},
+		source: "common practice",
+	},
+	{
+		name: "a coupler through a third manual that nobody needs", organ: "paris-sainte-clotilde-1859", lang: "fr",
+		sections: score(bigChords, "rh: G.O. Montre 8, R. Flûte 8, Hautbois 8, R. au G.O."),
+		accept: []string{`
+			rh on Grand-Orgue
+			rh = Grand-Orgue Montre 8, Récit Flûte harmonique 8, Récit Basson-Hautbois 8
+			coupler Récit to Positif
+			coupler Positif to Grand-Orgue
+			drawn Positif =
+			no problem no-coupler`},
+		source: "common practice where couplers carry on: the Récit reaches the Grand-Orgue through the Positif",
+	},
+	{
+		name: "a full organ has the lowest notes of its stops", organ: "village-one-manual",
+		sections: score(bigChords, "rh: Full Organ"),
+		accept:   []string{"rh has Open Diapason 8, Stopped Diapason 8, Stopped Bass 8, Principal 4, Fifteenth 2"},
+		source:   "common practice of small organs: the Stopped Bass is the lowest octave of the Stopped Diapason",
+	},
+}
