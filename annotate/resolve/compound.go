@@ -117,7 +117,7 @@ func (re reach) shortCornets(w wanted) []shortCornet {
 	}
 	var out []shortCornet
 	from := func(d *registry.Division, path *Path, place int) {
-		for _, s := range d.Stops {
+		for _, s := range inOrder(d) {
 			if !re.r.lacksUnison(w, s) {
 				continue
 			}

@@ -150,7 +150,7 @@ func (r *resolver) fitting(w wanted, d *registry.Division, shift int) []fittingS
 		return known
 	}
 	var out []fittingStop
-	for _, s := range d.Stops {
+	for _, s := range inOrder(d) {
 		if cost, same, note, ok := r.fit(w, s, shift); ok {
 			out = append(out, fittingStop{s, cost, same, note})
 		}
@@ -243,6 +243,9 @@ func anyFit(w wanted, s *registry.Stop) (int, bool) {
 	}
 	switch w.voice.Strength {
 	case "soft":
+		if k := s.Known; k.Family == stopname.Flute && k.Subfamily != stopname.KindStoppedFlute && k.Subfamily != stopname.KindChimneyFlute {
+			cost++ // a stopped flute of the same loudness is meant first
+		}
 		return cost + 2*max(0, strength-1), true
 	case "loud":
 		return cost + 2*(6-strength), true

@@ -323,27 +323,30 @@ func (e *expansion) celeste() {
 	if p.IsZero() {
 		p = feet8
 	}
-	for _, s := range e.d.Stops {
-		if s.Known.Family != stopname.Celeste || s.Pitch != p {
-			continue
-		}
+	s, _ := nearest(e.d, func(s *registry.Stop) (int, bool) {
+		d, ok := distance(e.w.kind, s.Known.Subfamily, e.w.family, s.Known.Family)
+		return d, ok && s.Known.Family == stopname.Celeste && s.Pitch == p
+	})
+	if s != nil {
 		e.stops = append(e.stops, s)
 		if partner := e.partner(s); partner != nil {
 			e.stops = append(e.stops, partner)
 		}
 		return
 	}
-	for _, s := range e.d.Stops {
-		if s.Known.Family == stopname.String && s.Pitch == p {
-			e.stops = append(e.stops, s)
-			e.lack(missCeleste, "the %s has no celeste; %s alone does not beat", e.d.Name, s.Text)
-			return
-		}
+	// The softest string, as a celeste would be.
+	s, _ = nearest(e.d, func(s *registry.Stop) (int, bool) {
+		return s.Known.Loudness, s.Known.Family == stopname.String && s.Pitch == p
+	})
+	if s != nil {
+		e.stops = append(e.stops, s)
+		e.lack(missCeleste, "the %s has no celeste; %s alone does not beat", e.d.Name, s.Text)
 	}
 }
 
 // partner is the unison that a celeste beats against: a string, or a flute
-// for a flute celeste. A stop of two ranks beats with itself.
+// for a flute celeste, as loud as it if there are several. A stop of two ranks
+// beats with itself.
 func (e *expansion) partner(celeste *registry.Stop) *registry.Stop {
 	families := []stopname.Family{stopname.String, stopname.Flute}
 	switch {
@@ -355,10 +358,12 @@ func (e *expansion) partner(celeste *registry.Stop) *registry.Stop {
 		families = []stopname.Family{stopname.Principal}
 	}
 	for _, f := range families {
-		for _, s := range e.d.Stops {
-			if s.Known.Family == f && s.Pitch == celeste.Pitch {
-				return s
-			}
+		s, _ := nearest(e.d, func(s *registry.Stop) (int, bool) {
+			louder := s.Known.Loudness - celeste.Known.Loudness
+			return max(louder, -louder), s.Known.Family == f && s.Pitch == celeste.Pitch
+		})
+		if s != nil {
+			return s
 		}
 	}
 	return nil
@@ -409,12 +414,14 @@ func (e *expansion) family(f stopname.Family) {
 	}
 	if n == 0 && f != stopname.Mixture && f != stopname.Cornet {
 		// The nearest family at the pitch, rather than nothing.
-		for _, s := range e.d.Stops {
-			if d, ok := distance(stopname.UsualKind(f), s.Known.Subfamily, f, s.Known.Family); ok && s.Pitch == p && d < otherFamily && s.Use == "" {
-				e.stops = append(e.stops, s)
-				e.lack(d, "the %s has no %s; %s comes nearest", e.d.Name, f, s.Text)
-				return
-			}
+		s, d := nearest(e.d, func(s *registry.Stop) (int, bool) {
+			d, ok := distance(stopname.UsualKind(f), s.Known.Subfamily, f, s.Known.Family)
+			return d, ok && s.Pitch == p && d < otherFamily && s.Use == ""
+		})
+		if s != nil {
+			e.stops = append(e.stops, s)
+			e.lack(d, "the %s has no %s; %s comes nearest", e.d.Name, f, s.Text)
+			return
 		}
 	}
 	if n == 0 {

@@ -25,7 +25,7 @@ func bassOf(s *registry.Stop) (bass *registry.Stop, own bool) {
 	if s.Compass.Low <= s.Division.Compass.Low {
 		return nil, false
 	}
-	for _, b := range s.Division.Stops {
+	for _, b := range inOrder(s.Division) {
 		if !isBass(b) || b.Pitch != s.Pitch || b.Compass.High+1 < s.Compass.Low {
 			continue
 		}

@@ -25,7 +25,7 @@ func (re reach) instead(w wanted) []fit {
 	}
 	var best *registry.Stop
 	least := 0
-	for _, s := range re.host.Stops {
+	for _, s := range inOrder(re.host) {
 		if s.Use != "" || isBass(s) || !isOf(s, stopname.Principal, stopname.Flute, stopname.String) || s.Pitch.IsZero() || s.Pitch.IsMutation() {
 			continue
 		}

@@ -1,6 +1,7 @@
 package resolve
 
 import (
+	"cmp"
 	"encoding/binary"
 	"math/bits"
 	"slices"
@@ -51,6 +52,7 @@ type coupled struct {
 // reached is a stop that would sound from a keyboard if it were drawn.
 type reached struct {
 	stop  int
+	at    int // its place among what sounds, as the organ file has it
 	sound registry.Sound
 }
 
@@ -60,7 +62,7 @@ func newBoard(organ *registry.Organ) *board {
 		stopAt: map[*registry.Stop]int{}, couplerAt: map[*registry.Coupler]int{}, coupled: map[string]*coupled{},
 	}
 	for _, d := range organ.Divisions {
-		for _, s := range d.Stops {
+		for _, s := range inOrder(d) {
 			b.stopAt[s] = len(b.stops)
 			b.stops = append(b.stops, s)
 		}
@@ -144,7 +146,8 @@ func (b *board) under(k knobs) *coupled {
 	return c
 }
 
-// from is what would sound from a keyboard if every stop were drawn.
+// from is what would sound from a keyboard if every stop were drawn, in the
+// order of the stops' numbers.
 func (c *coupled) from(kb *registry.Keyboard) []reached {
 	known, ok := c.reached[kb]
 	if !ok {
@@ -152,9 +155,10 @@ func (c *coupled) from(kb *registry.Keyboard) []reached {
 		for _, s := range c.board.stops {
 			all.Stops[s] = true
 		}
-		for _, x := range c.board.organ.Sounding(all, kb) {
-			known = append(known, reached{c.board.stopAt[x.Stop], x})
+		for i, x := range c.board.organ.Sounding(all, kb) {
+			known = append(known, reached{c.board.stopAt[x.Stop], i, x})
 		}
+		slices.SortStableFunc(known, func(a, b reached) int { return cmp.Or(a.stop-b.stop, a.sound.Octave-b.sound.Octave) })
 		c.reached[kb] = known
 	}
 	return known

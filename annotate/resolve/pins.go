@@ -176,7 +176,7 @@ func inMeasure(line *passage.Played, p *passage.Passage, number string) bool {
 func (r *resolver) stopCalled(name string, first *registry.Division) *registry.Stop {
 	var found *registry.Stop
 	for _, d := range r.organ.Divisions {
-		for _, s := range d.Stops {
+		for _, s := range inOrder(d) {
 			if strings.EqualFold(s.Text, name) && (found == nil || d == first) {
 				found = s
 			}

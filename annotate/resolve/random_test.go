@@ -3,6 +3,7 @@ package resolve_test
 import (
 	"flag"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -242,4 +243,21 @@ func told(sections []section) string {
 		}
 	}
 	return b.String()
+}
+
+// clone is a copy that can be changed.
+func (o randomOrgan) clone() randomOrgan {
+	o.divisions = slices.Clone(o.divisions)
+	for i := range o.divisions {
+		o.divisions[i].stops = slices.Clone(o.divisions[i].stops)
+	}
+	return o
+}
+
+// pool are the stops that a division may have.
+func (d randomDivision) pool() []string {
+	if d.name == "Pedal" {
+		return pedalStops
+	}
+	return manualStops
 }

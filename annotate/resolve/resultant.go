@@ -17,13 +17,13 @@ func (re reach) resultants(w wanted) []fit {
 		return nil
 	}
 	var out []fit
-	for _, quint := range re.host.Stops {
+	for _, quint := range inOrder(re.host) {
 		if !isOf(quint, stopname.Principal, stopname.Flute, stopname.String) || !resultsIn(w.pitch.Octaves(1), quint.Pitch, w.pitch) {
 			continue
 		}
 		note := fmt.Sprintf("%s with a %s gives the %s as a resultant", quint.Text, feetText(w.pitch.Octaves(1)), feetText(w.pitch))
 		out = append(out, fit{Pick{Voice: w.voice, Stops: []Chosen{{Stop: quint}}, Resultant: true, Note: note}, costResultant})
-		for _, base := range re.host.Stops {
+		for _, base := range inOrder(re.host) {
 			if base.Pitch == w.pitch.Octaves(1) && isOf(base, stopname.Principal, stopname.Flute, stopname.String) {
 				note := fmt.Sprintf("%s and %s give the %s as a resultant", base.Text, quint.Text, feetText(w.pitch))
 				out = append(out, fit{Pick{Voice: w.voice, Stops: []Chosen{{Stop: base}, {Stop: quint}}, Note: note}, costResultant + max(base.Known.Loudness-3, 3-base.Known.Loudness)})

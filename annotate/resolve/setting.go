@@ -1,6 +1,8 @@
 package resolve
 
 import (
+	"slices"
+
 	"stopgap/annotate/passage"
 	"stopgap/registry"
 	"stopgap/registry/division"
@@ -39,10 +41,15 @@ func (d *desk) setting(t *trial) *Setting {
 			continue
 		}
 		line.Keyboard, line.Octave = line.Part.Host.Keyboard, line.Part.Octave
+		var sounding []reached
 		for _, x := range t.under.from(line.Keyboard) {
 			if t.knobs.has(x.stop) {
-				line.Sounds = append(line.Sounds, x.sound)
+				sounding = append(sounding, x)
 			}
+		}
+		slices.SortFunc(sounding, func(a, b reached) int { return a.at - b.at })
+		for _, x := range sounding {
+			line.Sounds = append(line.Sounds, x.sound)
 		}
 	}
 	if d.swap != nil {

@@ -36,7 +36,7 @@ func OriginalOf(organ *registry.Organ, d passage.Division, v direction.Voice, la
 		} else if best.Division == nil {
 			best.Division = host
 		}
-		for _, s := range host.Stops {
+		for _, s := range inOrder(host) {
 			far, ok := distanceFromAsked(s, w)
 			if ok && far <= limit && far < least {
 				best, least = Original{Division: host, Stops: []*registry.Stop{s}}, far

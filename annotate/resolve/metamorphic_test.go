@@ -1,0 +1,171 @@
+package resolve_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"stopgap/annotate/internal/plantest"
+	"stopgap/annotate/passage"
+	"stopgap/annotate/resolve"
+	"stopgap/registry"
+)
+
+// The tests of this file compare two plans whose askings differ in one thing,
+// on random organs and scores, and say how the plans may differ.
+
+// planned makes a plan and holds it to what every plan promises.
+func planned(t *rapid.T, asked *passage.Score, organ *registry.Organ, opts resolve.Options) *resolve.Plan {
+	plan := resolve.Resolve(asked, organ, opts)
+	for _, b := range plantest.Broken(plan) {
+		t.Errorf("%s\n%s", b, plantest.Dump(plan))
+	}
+	return plan
+}
+
+// played is how a plan is played and what it costs, in an order that does not
+// depend on that of the stops in the organ file: without the reasons and the
+// ways to fall back on.
+func played(plan *resolve.Plan) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "cost %d, bound %d\n", plan.Cost, plan.Bound)
+	for _, s := range plan.Settings {
+		fmt.Fprintf(&b, "%s to %s, cost %d\n", s.Passage.Start, s.Passage.End, s.Cost)
+		for _, d := range plan.Organ.Divisions {
+			var stops []string
+			for _, st := range s.StopsInOrder(d) {
+				stops = append(stops, st.Text)
+			}
+			slices.Sort(stops)
+			fmt.Fprintf(&b, "  %s: %s; box %q; tremulant %v\n", d.Name, strings.Join(stops, ", "), s.Boxes[d], slices.Contains(s.Tremulants, d))
+		}
+		for _, c := range s.CouplersInOrder(plan.Organ) {
+			fmt.Fprintf(&b, "  %s\n", c.Text)
+		}
+		for _, line := range s.Lines {
+			if line.Keyboard != nil {
+				fmt.Fprintf(&b, "  %s by %s on %s, octave %d\n", line.Asked.Line, line.By, line.Keyboard.Name, line.Octave)
+			}
+		}
+	}
+	return b.String()
+}
+
+// drawCase draws an organ, a score of one to three sections and how to resolve it.
+func drawCase(t *rapid.T) (randomOrgan, *passage.Score, []section, resolve.Options) {
+	list := drawOrgan(t, rapid.IntRange(4, 12).Draw(t, "stops"), 3)
+	asked, sections := drawScore(t, rapid.IntRange(1, 3).Draw(t, "passages"))
+	return list, asked, sections, resolve.Options{Few: rapid.Bool().Draw(t, "few")}
+}
+
+// moreStops: a stop more never makes the plan dearer.
+func moreStops(t *rapid.T) string {
+	list, asked, sections, opts := drawCase(t)
+	more := list.clone()
+	d := &more.divisions[rapid.IntRange(0, len(more.divisions)-1).Draw(t, "where")]
+	s := rapid.SampledFrom(d.pool()).Draw(t, "added")
+	if contains(d.stops, s) {
+		return ""
+	}
+	d.stops = append(d.stops, s)
+	before, after := planned(t, asked, list.read(t), opts), planned(t, asked, more.read(t), opts)
+	if after.Cost > before.Cost {
+		return fmt.Sprintf("with %s added on the %s the plan costs %d more\n%s\n%s\n%sand with it\n%s", s, d.name, after.Cost-before.Cost, list, told(sections), plantest.Dump(before), plantest.Dump(after))
+	}
+	return ""
+}
+
+// unusedStop: a stop that the plan does not draw can go without changing it.
+func unusedStop(t *rapid.T) string {
+	list, asked, sections, opts := drawCase(t)
+	organ := list.read(t)
+	plan := planned(t, asked, organ, opts)
+	var idle [][2]int
+	for i, d := range organ.Divisions {
+		for n, s := range d.Stops {
+			if len(d.Stops) > 1 && !slices.ContainsFunc(plan.Settings, func(x *resolve.Setting) bool { return x.Drawn.Stops[s] }) {
+				idle = append(idle, [2]int{i, n})
+			}
+		}
+	}
+	if len(idle) == 0 {
+		return ""
+	}
+	gone := rapid.SampledFrom(idle).Draw(t, "gone")
+	fewer := list.clone()
+	d := &fewer.divisions[gone[0]]
+	s := d.stops[gone[1]]
+	d.stops = slices.Delete(d.stops, gone[1], gone[1]+1)
+	without := planned(t, asked, fewer.read(t), opts)
+	if a, b := played(plan), played(without); a != b {
+		return fmt.Sprintf("without %s of the %s, which it does not draw, the plan is another\n%s\n%s\n%sand without it\n%s", s, d.name, list, told(sections), plantest.Dump(plan), plantest.Dump(without))
+	}
+	return ""
+}
+
+// otherOrder: the order of the stops in the organ file does not matter.
+func otherOrder(t *rapid.T) string {
+	list, asked, sections, opts := drawCase(t)
+	mixed := list.clone()
+	for i := range mixed.divisions {
+		d := &mixed.divisions[i]
+		d.stops = rapid.Permutation(d.stops).Draw(t, "order")
+	}
+	one, other := planned(t, asked, list.read(t), opts), planned(t, asked, mixed.read(t), opts)
+	if a, b := played(one), played(other); a != b {
+		return fmt.Sprintf("the order of the stops changes the plan\n%s\n%s\n%s\n%sand\n%s", list, mixed, told(sections), plantest.Dump(one), plantest.Dump(other))
+	}
+	return ""
+}
+
+// withPin: a pin never makes the plan cheaper, and is obeyed.
+func withPin(t *rapid.T) string {
+	list, asked, sections, opts := drawCase(t)
+	organ := list.read(t)
+	free := planned(t, asked, organ, opts)
+	pins := opts
+	for range rapid.IntRange(1, 2).Draw(t, "pins") {
+		p := asked.Passages[rapid.IntRange(0, len(asked.Passages)-1).Draw(t, "passage")]
+		if len(p.Lines) == 0 {
+			return ""
+		}
+		line := p.Lines[rapid.IntRange(0, len(p.Lines)-1).Draw(t, "line")]
+		text := p.From.Measure + " " + string(line.Line) + " ="
+		d := organ.Divisions[rapid.IntRange(0, len(organ.Divisions)-1).Draw(t, "on")]
+		if rapid.Bool().Draw(t, "division") {
+			text += " " + d.Name
+		}
+		if rapid.Bool().Draw(t, "octave") {
+			text += rapid.SampledFrom([]string{" 0", " +1", " -1"}).Draw(t, "by")
+		}
+		if rapid.Bool().Draw(t, "stops") {
+			text += ": " + rapid.SampledFrom(d.Stops).Draw(t, "stop").Text
+		}
+		if pin, err := resolve.ParsePin(text); err == nil {
+			pins.Pins = append(pins.Pins, pin)
+		}
+	}
+	if len(pins.Pins) == 0 || resolve.CheckPins(asked, organ, pins) != nil {
+		return ""
+	}
+	pinned := planned(t, asked, organ, pins)
+	if pinned.Cost < free.Cost {
+		return fmt.Sprintf("with the pins %v the plan costs %d less\n%s\n%s\n%sand with them\n%s", pins.Pins, free.Cost-pinned.Cost, list, told(sections), plantest.Dump(free), plantest.Dump(pinned))
+	}
+	return ""
+}
+
+// holds checks a property that gives "" where it holds.
+func holds(t *testing.T, n int, property func(*rapid.T) string) {
+	t.Helper()
+	rapidly(t, n, func(t *rapid.T) {
+		if broken := property(t); broken != "" {
+			t.Error(broken)
+		}
+	})
+}
+
+func TestOrderOfStopsDoesNotMatter(t *testing.T) { holds(t, 500, otherOrder) }
