@@ -25,6 +25,9 @@ func beside(p *passage.Passage, parts []*Part, o *Part) (cost int, ok bool) {
 		if q.Host != nil && q.Host == o.Host && q.played && o.played && q.Octave != o.Octave {
 			return 0, false
 		}
+		if len(q.Lending) == 0 && len(o.Lending) == 0 {
+			continue
+		}
 		if lendsFrom(p, q, o) || lendsFrom(p, o, q) {
 			return 0, false
 		}

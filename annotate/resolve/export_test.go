@@ -153,7 +153,7 @@ func (p *Pricing) Setting(i, v int, parts []*Part) (c Console, ok bool) {
 		extra, _ := beside(d.p, parts[:n], part)
 		sum += part.Cost + extra
 	}
-	t := d.put(append([]*Part(nil), parts...), sum)
+	t := d.put(new(trial), append([]*Part(nil), parts...), sum)
 	if d.swap != nil && !d.swap.reaches(t) {
 		return Console{}, false
 	}

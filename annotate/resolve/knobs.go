@@ -134,7 +134,8 @@ func (b *board) drawn(k knobs) registry.Drawn {
 
 // under is what sounds with the couplers that are out.
 func (b *board) under(k knobs) *coupled {
-	key := make([]byte, 0, 8*(b.words-b.stopWords))
+	var room [64]byte // for as many couplers as organs have
+	key := room[:0]
 	for _, word := range k[b.stopWords:] {
 		key = binary.LittleEndian.AppendUint64(key, word)
 	}

@@ -28,6 +28,8 @@ type stage struct {
 	margin   int
 	nodes    int
 
+	tried  trial    // the one at hand, until it turns out to be worth keeping
+	better int      // where in trials the last one stood that was better than another
 	trials []*trial // those worth keeping, cheapest first
 	next   int      // what every other one costs at least, but for those that one of trials is better than whatever stands before and after
 	inMove int      // what it costs to move a knob where the passage begins,
@@ -108,7 +110,7 @@ func (st *stage) search() {
 	for {
 		st.trials, st.next = nil, never
 		for _, v := range st.versions {
-			st.combine(v, nil, v.base)
+			st.combine(v, make([]*Part, 0, len(v.choices)), v.base)
 		}
 		st.sift()
 		wider := false
@@ -166,7 +168,7 @@ func (st *stage) combine(v *version, parts []*Part, sum int) {
 		case sum+lost > st.limit():
 			st.next = min(st.next, sum+lost)
 		default:
-			if t := v.put(slices.Clone(parts), sum+lost); v.swap == nil || v.swap.reaches(t) {
+			if t := v.put(&st.tried, parts, sum+lost); v.swap == nil || v.swap.reaches(t) {
 				st.keep(t)
 			}
 		}
@@ -210,7 +212,7 @@ func (st *stage) keep(t *trial) {
 		}
 		return 1
 	})
-	st.trials = slices.Insert(st.trials, at, t)
+	st.trials = slices.Insert(st.trials, at, t.clone())
 }
 
 // beaten reports whether one of the trials kept is better than t whatever
@@ -221,15 +223,24 @@ func (st *stage) beaten(t *trial) bool {
 	if len(st.trials) < keepAtLeast || t.cost < st.trials[keepAtLeast-1].cost {
 		return false
 	}
-	for _, k := range st.trials {
+	// What was better than the last one is mostly better than the next, too.
+	if st.better < len(st.trials) && st.beats(st.trials[st.better], t) {
+		return true
+	}
+	for i, k := range st.trials {
 		if k.cost > t.cost {
 			break
 		}
-		if t.cost >= k.cost+st.apart(k, t) {
+		if st.beats(k, t) {
+			st.better = i
 			return true
 		}
 	}
 	return false
+}
+
+func (st *stage) beats(k, t *trial) bool {
+	return k.cost <= t.cost && t.cost >= k.cost+st.apart(k, t)
 }
 
 // apart is the most that two trials can differ in what it costs to come to
@@ -258,6 +269,7 @@ func (st *stage) apart(a, b *trial) int {
 func (st *stage) sift() {
 	all, limit := st.trials, st.limit()
 	st.trials = nil
+	st.better = 0
 	for _, t := range all {
 		switch {
 		case t.cost > limit:

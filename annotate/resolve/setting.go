@@ -62,7 +62,7 @@ func (d *desk) setting(t *trial) *Setting {
 // order, without what that costs.
 func (r *resolver) console(p *passage.Passage, parts []*Part) *Setting {
 	d := r.desk(p)
-	t := d.put(parts, 0)
+	t := d.put(new(trial), parts, 0)
 	d.listen(t)
 	return d.setting(t)
 }

@@ -1,6 +1,8 @@
 package resolve
 
 import (
+	"slices"
+
 	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
 	"stopgap/registry"
@@ -79,10 +81,11 @@ func (d *desk) askedOn(on passage.Division) int {
 	return -1
 }
 
-// put puts parts together on the console: sum is what they cost beside one
-// another. What the lines hear is not counted yet.
-func (d *desk) put(parts []*Part, sum int) *trial {
-	t := &trial{desk: d, parts: parts, drawn: make([]bool, len(parts)), knobs: d.r.board.empty(), cost: sum}
+// put puts parts together on the console, in place of what t was: sum is what
+// they cost beside one another. What the lines hear is not counted yet. The
+// trial holds the parts as they are given; to last, it is cloned.
+func (d *desk) put(t *trial, parts []*Part, sum int) *trial {
+	*t = trial{desk: d, parts: parts, drawn: append(t.drawn[:0], make([]bool, len(parts))...), knobs: append(t.knobs[:0], make(knobs, d.r.board.words)...), cost: sum}
 	for i, p := range parts {
 		if p.Host == nil {
 			continue
@@ -93,6 +96,13 @@ func (d *desk) put(parts []*Part, sum int) *trial {
 	}
 	d.couple(t)
 	return t
+}
+
+// clone is a trial of its own that holds the same.
+func (t *trial) clone() *trial {
+	c := *t
+	c.parts, c.drawn, c.knobs = slices.Clone(t.parts), slices.Clone(t.drawn), slices.Clone(t.knobs)
+	return &c
 }
 
 // listen adds what it costs that couplers bring stops to lines that did not
