@@ -76,27 +76,38 @@ func joins(p *passage.Passage, a, b *Part) bool {
 	return joined && !slices.ContainsFunc(p.Lines, func(line *passage.Played) bool { return slices.Contains(heard, line.Division) })
 }
 
-// joinedRightly reports whether every manual that is coupled down for a pitch
-// of the bass is played, leads nowhere, and has that pitch drawn.
+// joinedRightly reports whether every manual that is coupled down to the pedal
+// is played as it is printed, leads nowhere, and has what it is coupled for: its
+// 8′ drawn, and nothing but its 8′ where a solo is to have it at its pitch.
 func joinedRightly(parts []*Part) bool {
 	for _, p := range parts {
-		for _, pick := range p.Picks {
-			if pick.Joined == nil {
-				continue
-			}
-			found := false
-			for _, q := range parts {
-				if q.Host != pick.Joined.From || !q.played || q.ask.solo || q.Octave != 0 {
-					continue
-				}
-				for _, c := range q.Stops() {
-					found = found || c.Path == nil && c.Stop.Pitch == pick.Voice.Pitch
-				}
-			}
-			if !found {
+		for i := range p.Picks {
+			if p.Picks[i].Joined != nil && !p.joinsRightly(&p.Picks[i], parts) {
 				return false
 			}
 		}
 	}
 	return true
+}
+
+func (p *Part) joinsRightly(pick *Pick, parts []*Part) bool {
+	hands, unison, more := false, false, false
+	for _, q := range parts {
+		if q.Host != pick.Joined.From {
+			continue
+		}
+		if p.ask.solo && (q.ask.solo || q.ask.fixed || q.Octave != 0 || !q.played && q.draws()) {
+			return false
+		}
+		if !q.played || q.ask.solo || q.Octave != 0 || q.joins {
+			continue
+		}
+		hands = true
+		for _, c := range q.Stops() {
+			eight := c.Path == nil && c.Stop.Pitch == feet8
+			unison, more = unison || eight, more || !eight
+		}
+		more = more || q.doubledBy() != nil
+	}
+	return hands && unison && (!p.ask.solo || pick.off || !more)
 }

@@ -12,6 +12,7 @@ import (
 	"stopgap/annotate/passage"
 	"stopgap/annotate/resolve"
 	"stopgap/registry"
+	"stopgap/registry/pitch"
 )
 
 // TestSearchIsExactInOnePassage tries every combination there is of hosts,
@@ -137,7 +138,7 @@ func (b *brute) version(i, v, limit int) []resolve.Console {
 	choose = func(sum int) {
 		n := len(parts)
 		if n == len(items) {
-			if !joined(items, parts) || !sounding(items, joins, parts) {
+			if !joined(items, b.pricing.Couplings(i, v), parts) || !sounding(items, joins, parts) {
 				return
 			}
 			s, ok := b.pricing.Setting(i, v, parts)
@@ -326,26 +327,51 @@ func beside(items []resolve.Item, couplings []passage.Coupling, joins map[*resol
 	return true
 }
 
-// joined reports whether each manual that is coupled down for a pitch of the
-// bass is played as it is printed, leads nowhere, and has that pitch drawn.
-func joined(items []resolve.Item, parts []*resolve.Part) bool {
-	for _, p := range parts {
+// joined reports whether each manual that is coupled down to the pedal is
+// played as it is printed, leads nowhere, and has its 8′ drawn; and nothing else,
+// nor couplers of its own, where a solo is to have its pitch from there.
+func joined(items []resolve.Item, couplings []passage.Coupling, parts []*resolve.Part) bool {
+	for n, p := range parts {
 		for _, pick := range p.Picks {
 			if pick.Joined == nil {
 				continue
 			}
-			ok := false
-			for n, q := range parts {
-				if q.Host != pick.Joined.From || !items[n].Played() || items[n].Leads() || q.Octave != 0 {
+			eights, others := 0, 0
+			for m, q := range parts {
+				if q.Host != pick.Joined.From {
+					continue
+				}
+				if items[n].Leads() && slices.ContainsFunc(couplings, func(c passage.Coupling) bool {
+					return c.From == items[m].Division() || c.To == items[m].Division()
+				}) {
+					return false
+				}
+				if items[m].Leads() || q.Octave != 0 {
+					if items[n].Leads() {
+						return false
+					}
+					continue
+				}
+				if !items[m].Played() {
+					if items[n].Leads() && len(q.Stops()) > 0 {
+						return false
+					}
 					continue
 				}
 				for _, other := range q.Picks {
 					for _, c := range other.Stops {
-						ok = ok || c.Path == nil && c.Stop.Pitch == pick.Voice.Pitch
+						if c.Path == nil && c.Stop.Pitch.String() == "8" {
+							eights++
+						} else {
+							others++
+						}
+					}
+					if other.Doubled != nil {
+						others++
 					}
 				}
 			}
-			if !ok {
+			if eights == 0 || items[n].Leads() && pitch.Foot(8).Octaves(p.Octave) == pick.Voice.Pitch && others > 0 {
 				return false
 			}
 		}

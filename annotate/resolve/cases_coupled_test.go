@@ -41,4 +41,18 @@ var coupledCases = []organCase{
 		accept:   []string{"rh has Open Diapason 8, Stopped Diapason 8, Stopped Bass 8, Principal 4, Fifteenth 2"},
 		source:   "common practice of small organs: the Stopped Bass is the lowest octave of the Stopped Diapason",
 	},
+	{
+		name: "a pedal tune on one manual has at least its pitch", organ: `Manual: Open Diapason 8, Stopped Diapason 8, Flute 4, Fifteenth 2
+			Pedal: Bourdon 16
+			couplers: Manual to Pedal`,
+		sections: score(highPedalTune, "rh: Man. Flutes 8, 4", "feet: Ped. Trumpet 8 solo"),
+		accept: []string{`
+			rh = Stopped Diapason 8
+			feet = Stopped Diapason 8
+			coupler Manual to Pedal
+			drawn Pedal =
+			no problem pitch-lost
+			problem voice-missing`},
+		source: "common practice: without a free manual the tune is coupled down, the Bourdon off, and keeps its octave",
+	},
 }

@@ -92,7 +92,7 @@ func (p *Pricing) Gives(it Item, w Way, voice int) []Give {
 	re := reach{r: p.r, host: w.Host, octave: w.Octave, paths: w.Paths}
 	var out []Give
 	for _, f := range re.every(it.ask.voice[voice]) {
-		if !it.ask.swapped || !f.pick.lost() {
+		if !it.ask.swapped || !f.pick.lost() && f.pick.Joined == nil {
 			out = append(out, Give{f.pick, f.cost, isGroupWord(f.pick.Voice)})
 		}
 	}

@@ -33,7 +33,8 @@ func (re reach) every(w wanted) []fit {
 	if isGroupWord(w.voice) {
 		f := re.group(w)
 		if !f.pick.Missing {
-			return append(re.compounds(w), f) // what there is of it is drawn
+			// What there is of it is drawn, or all of it left out.
+			return append(re.compounds(w), f, fit{Pick{Voice: w.voice, Missing: true}, w.missing()})
 		}
 		out = append(out, f)
 	} else {
@@ -56,20 +57,49 @@ func (re reach) every(w wanted) []fit {
 	return append(out, fit{Pick{Voice: w.voice, Missing: true}, w.missing()})
 }
 
-// joined lists the couplers that can bring the bass its 8′ from a manual
-// that is played, with whatever is drawn there.
+// joined lists the couplers that can bring the pedal its 8′ from a manual that
+// is played, with whatever is drawn there: to the bass, and as a last resort to
+// a solo, which then has the hands' colour but its own pitch.
 func (re reach) joined(w wanted) []fit {
-	if w.use != bass || w.pitch != feet8 {
+	if !w.pedal || w.pitch.IsZero() || isGroupWord(w.voice) {
+		return nil
+	}
+	solo := w.solo && w.use == colour && !w.shared
+	if !solo && (w.use != bass || w.pitch != feet8) {
 		return nil
 	}
 	var out []fit
 	for _, c := range re.r.organ.Couplers {
-		if c.To == re.host && !c.Within() && c.Octave == 0 && c.Note == registry.EveryNote {
-			note := fmt.Sprintf("the %s has no stop at %s, so the %s is coupled down for it", re.host.Name, feetText(w.pitch), c.From.Name)
+		if c.To != re.host || c.Within() || c.Octave != 0 || c.Note != registry.EveryNote {
+			continue
+		}
+		if !solo {
+			note := fmt.Sprintf("the %s has no %s at %s, so the %s is coupled down for it", re.host.Name, w.rankWord(), feetText(w.pitch), c.From.Name)
 			out = append(out, fit{Pick{Voice: w.voice, Joined: c, Note: note}, costJoin})
+			continue
+		}
+		for off := -2; off <= 2; off++ {
+			if feet8.Octaves(re.octave) != w.pitch.Octaves(off) {
+				continue
+			}
+			f := fit{Pick{Voice: w.voice, Joined: c, off: off != 0}, costJoinSolo}
+			f.pick.Note = fmt.Sprintf("the %s, as the hands have it, is coupled down for the %s", c.From.Name, w.called())
+			if off != 0 {
+				f.pick.Note += fmt.Sprintf(", and sounds %s %s than is asked for", octaves(off), upOrDown(off))
+				f.cost = missSoloPitch + costOtherPitch*max(off, -off) + costJoin
+			}
+			out = append(out, f)
 		}
 	}
 	return out
+}
+
+// rankWord is what the lack of a voice is the lack of: "reed", or "stop".
+func (w wanted) rankWord() string {
+	if w.family == stopname.Reed {
+		return "reed"
+	}
+	return "stop"
 }
 
 // single lists the stops that can be given for a voice.

@@ -56,7 +56,7 @@ func (s *sketch) fill() (ok bool) {
 	for i := range s.k.voice {
 		f := s.r.ways.of(s.k.voice[i], s.host, s.octave)
 		if s.k.swapped {
-			f = slices.DeleteFunc(slices.Clone(f), func(f fit) bool { return f.pick.lost() })
+			f = slices.DeleteFunc(slices.Clone(f), func(f fit) bool { return f.pick.lost() || f.pick.Joined != nil })
 		}
 		if len(f) == 0 {
 			return false

@@ -69,6 +69,9 @@ const (
 	// costJoin is for coupling a manual that is played to the pedal, unasked,
 	// for a pitch that the pedal lacks.
 	costJoin = 70
+	// costJoinSolo is the same for a solo of the pedal, which then has the
+	// colour of the hands.
+	costJoinSolo = 900
 	// costSplit is for each place at which a solo changes its octave or its
 	// stops though nothing new is asked.
 	costSplit = 50
