@@ -103,7 +103,7 @@ func (r *resolver) expand(w wanted, d *registry.Division) (stops []*registry.Sto
 func (e *expansion) take(test func(*registry.Stop) bool) int {
 	n := 0
 	for _, s := range e.d.Stops {
-		if s.Use != "" || excepts(e.w.voice, s.Known.Family) || !test(s) {
+		if s.Use != "" || excepts(e.w.voice, s.Known.Family) || leftOut(e.w.leave, s) || !test(s) {
 			continue
 		}
 		e.stops, n = append(e.stops, s), n+1
@@ -255,6 +255,9 @@ func (e *expansion) full(tutti bool) {
 	if len(e.stops) == 0 {
 		e.all()
 	}
+	if at := e.ground(); !e.hasAt(at) && e.takeAt(at, stopname.Flute) == 0 && e.takeAt(at, stopname.Principal) == 0 && e.takeAt(at, stopname.String) == 0 {
+		e.lack(missChorusUnison, "the %s has no flue at %s", e.d.Name, feetText(at))
+	}
 	if !e.w.pedal && !excepts(e.w.voice, stopname.Reed) && !e.has(stopname.Reed) && !(tutti && e.r.lentReeds(e.d)) {
 		e.lack(missChorusReeds, "the %s has no chorus reeds, so the colour of the reeds is missing", e.d.Name)
 	}
@@ -266,6 +269,10 @@ func (r *resolver) lentReeds(to *registry.Division) bool {
 	return slices.ContainsFunc(r.organ.Couplers, func(c *registry.Coupler) bool {
 		return c.To == to && c.From != to && c.Octave == 0 && slices.ContainsFunc(c.From.Stops, chorusReed)
 	})
+}
+
+func (e *expansion) hasAt(p pitch.Feet) bool {
+	return slices.ContainsFunc(e.stops, func(s *registry.Stop) bool { return s.Pitch == p })
 }
 
 func (e *expansion) has(f stopname.Family) bool {
@@ -428,6 +435,19 @@ func (e *expansion) family(f stopname.Family) {
 		e.lack(e.w.missing(), "the %s has no %s", e.d.Name, f)
 	}
 }
+
+// leftOut reports whether a stop is one of those that the print leaves out of a
+// group: of its pitch, its family, or both.
+func leftOut(leave []direction.Voice, s *registry.Stop) bool {
+	for _, v := range leave {
+		family, known := stopname.ParseFamily(string(v.Group))
+		if (v.Pitch.IsZero() || v.Pitch == s.Pitch) && (!known || family == s.Known.Family) && (known || !v.Pitch.IsZero()) {
+			return true
+		}
+	}
+	return false
+}
+
 
 func excepts(v direction.Voice, f stopname.Family) bool {
 	for _, g := range v.Except {

@@ -53,6 +53,7 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 		k.voice = append(k.voice, r.want(v, a, k.use, k.solo))
 		key.WriteString("|" + v.String())
 	}
+	key.WriteString("|without " + voicesText(a.Without))
 	for i, w := range k.voice {
 		for n, other := range k.voice {
 			if i != n && w.isSingle() && other.isSingle() && w.pitch == other.pitch {

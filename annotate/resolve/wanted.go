@@ -22,6 +22,7 @@ const (
 // wanted is a voice as a stop would have to be.
 type wanted struct {
 	voice direction.Voice
+	leave []direction.Voice // what a group word would bring and is left out
 	meaning
 }
 
@@ -41,12 +42,16 @@ type meaning struct {
 	// wrote for, nil where none is chosen or it had none.
 	original *registry.Stop
 	shared   bool // another single stop of the same registration has the same pitch
+	leaves   string // leave in its normal form
 	doubled  bool // a group word of the same registration brings the pitch as well
 }
 
 // want works out what a voice asks for.
 func (r *resolver) want(v direction.Voice, a *passage.Asked, u use, solo bool) wanted {
 	w := wanted{voice: v, meaning: meaning{pitch: v.Pitch, use: u, solo: solo, pedal: a.Division == passage.Pedal}}
+	if isGroupWord(v) {
+		w.leave, w.leaves = a.Without, voicesText(a.Without)
+	}
 	w.family, _ = stopname.ParseFamily(string(v.Group))
 	w.name = stopname.Known{How: stopname.Unknown}
 	if v.Name != "" {
@@ -61,6 +66,15 @@ func (r *resolver) want(v direction.Voice, a *passage.Asked, u use, solo bool) w
 		w.kind = w.original.Known.Subfamily
 	}
 	return w
+}
+
+// voicesText are voices in their normal form.
+func voicesText(voices []direction.Voice) string {
+	var texts []string
+	for _, v := range voices {
+		texts = append(texts, v.String())
+	}
+	return strings.Join(texts, "|")
 }
 
 // originalOf is the one stop that a voice was on the organ that the composer
