@@ -110,7 +110,13 @@ func (r *resolver) change(a, b *trial, i int) int {
 	cost := r.moveCost[i] * a.knobs.differ(b.knobs)
 	for i, x := range a.parts {
 		for k, y := range b.parts {
-			if a.desk.places[i] != b.desk.places[k] || !x.played || !y.played {
+			if a.desk.places[i] != b.desk.places[k] {
+				continue
+			}
+			if len(x.ask.voice) > 0 && x.ask.key == y.ask.key && !samePlace(x, y) {
+				cost += costTextChange
+			}
+			if !x.played || !y.played {
 				continue
 			}
 			// Where hand and feet change parts, or change back, the keyboards

@@ -1,6 +1,8 @@
 package resolve
 
 import (
+	"slices"
+
 	"stopgap/annotate/passage"
 	"stopgap/registry"
 )
@@ -19,6 +21,9 @@ type Pricing struct {
 func PricingOf(asked *passage.Score, plan *Plan, opts Options) *Pricing {
 	r := newResolver(plan.Organ, asked.Lang, opts.Numbering)
 	r.few, r.prefer, r.twoVoices, r.layout, r.writtenFor = opts.Few, opts.Prefer, opts.TwoVoices, asked.Layout, opts.WrittenFor
+	if plan.heldTo != nil {
+		r.canon = plan.heldTo
+	}
 	passages := r.prepare(asked, opts.Pins)
 	if plan.Asked != asked {
 		passages = r.prepare(plan.Asked, opts.Pins)
@@ -131,6 +136,27 @@ func (p *Pricing) Join(it Item, w Way) *Part {
 		return nil
 	}
 	return p.r.sketch(it.ask, w.Host, w.Octave).joiner()
+}
+
+// Belongs reports whether a word of the score that stands for several stops
+// draws a stop, on any host that may give it.
+func (p *Pricing) Belongs(s *registry.Stop) bool {
+	for _, passage := range p.versions {
+		for _, v := range passage {
+			for _, k := range v.asks {
+				for _, w := range k.voice {
+					if !isGroupWord(w.voice) {
+						continue
+					}
+					stops, _, _ := p.r.expand(w, s.Division)
+					if slices.Contains(stops, s) {
+						return true
+					}
+				}
+			}
+		}
+	}
+	return false
 }
 
 // Nothing is the registration of an item that the organ has no keyboard for;

@@ -30,13 +30,14 @@ type fit struct {
 // them.
 func (re reach) every(w wanted) []fit {
 	var out []fit
+	missing := fit{Pick{Voice: w.voice, Missing: true}, w.missing()}
 	if isGroupWord(w.voice) {
 		f := re.group(w)
 		if !f.pick.Missing {
 			// What there is of it is drawn, or all of it left out.
 			return append(re.compounds(w), f, fit{Pick{Voice: w.voice, Missing: true}, w.missing()})
 		}
-		out = append(out, f)
+		missing = f
 	} else {
 		out = re.single(w)
 		out = append(out, re.warmed(w, out)...)
@@ -53,8 +54,8 @@ func (re reach) every(w wanted) []fit {
 	out = append(out, re.otherOctave(w)...)
 	out = append(out, re.doubled(w)...)
 	out = append(out, re.resultants(w)...)
-	out = append(out, re.instead(w)...)
-	return append(out, fit{Pick{Voice: w.voice, Missing: true}, w.missing()})
+	out = append(out, re.instead(w, missing.cost)...)
+	return append(out, missing)
 }
 
 // joined lists the couplers that can bring the pedal its 8′ from a manual that

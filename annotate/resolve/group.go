@@ -314,7 +314,7 @@ func (e *expansion) unison(group string) {
 		}
 	}
 	for _, family := range []stopname.Family{stopname.Principal, stopname.Flute, stopname.String} {
-		for _, s := range e.d.Stops {
+		for _, s := range inOrder(e.d) {
 			if s.Pitch == feet8 && s.Known.Family == family && s.Use == "" && !isBass(s) && s.Known.Subfamily != stopname.KindSoftPrincipal {
 				e.stops = append(e.stops, s)
 				e.lack(0, "the %s has no %s at 8′, so %s gives the unison", e.d.Name, group, s.Text)

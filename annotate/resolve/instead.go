@@ -3,15 +3,14 @@ package resolve
 import (
 	"fmt"
 
-	"stopgap/registry"
 	"stopgap/registry/pitch"
 	"stopgap/registry/stopname"
 )
 
-// instead is what is drawn on the host so that a line is not silent where
-// nothing that is asked for can be had: the nearest flue by itself. The voice
-// counts as left out.
-func (re reach) instead(w wanted) []fit {
+// instead lists what can be drawn on the host so that a line is not silent
+// where nothing that is asked for can be had: a flue by itself. The voice
+// counts as left out, which costs so much.
+func (re reach) instead(w wanted, missing int) []fit {
 	if w.solo && w.use == colour && !w.pitch.IsZero() && !isGroupWord(w.voice) {
 		return nil // otherOctave is for those
 	}
@@ -23,8 +22,7 @@ func (re reach) instead(w wanted) []fit {
 	default:
 		ground = feet8
 	}
-	var best *registry.Stop
-	least := 0
+	var out []fit
 	for _, s := range inOrder(re.host) {
 		if s.Use != "" || isBass(s) || !isOf(s, stopname.Principal, stopname.Flute, stopname.String) || s.Pitch.IsZero() || s.Pitch.IsMutation() {
 			continue
@@ -33,16 +31,11 @@ func (re reach) instead(w wanted) []fit {
 		if !ok || near > otherFamily {
 			near = otherFamily
 		}
-		cost := near + costInsteadOctave*octavesBetween(ground, s.Pitch.Octaves(re.octave))
-		if best == nil || cost < least {
-			best, least = s, cost
-		}
+		cost := missing + costInstead + near + costInsteadOctave*octavesBetween(ground, s.Pitch.Octaves(re.octave))
+		note := fmt.Sprintf("%s is not to be had, so %s plays for it", VoiceText(w.voice), s.Text)
+		out = append(out, fit{Pick{Voice: w.voice, Stops: []Chosen{{Stop: s}}, Instead: true, Note: note}, cost})
 	}
-	if best == nil {
-		return nil
-	}
-	note := fmt.Sprintf("%s is not to be had, so %s plays for it", VoiceText(w.voice), best.Text)
-	return []fit{{Pick{Voice: w.voice, Stops: []Chosen{{Stop: best}}, Instead: true, Note: note}, w.missing() + costInstead + least}}
+	return out
 }
 
 // octavesBetween is how many octaves, rounded up, two pitches are apart.

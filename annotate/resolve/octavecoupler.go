@@ -29,44 +29,51 @@ func (re reach) doubled(w wanted) []fit {
 	if c == nil {
 		return nil
 	}
-	near := re.r.fitting(w, re.host, 1)
-	if len(near) == 0 {
-		return nil
-	}
-	best := slices.MinFunc(near, func(a, b fittingStop) int { return a.cost - b.cost })
 	note := fmt.Sprintf("the %s has no %s; its octave coupler gives the %s", re.host.Name, VoiceText(w.voice), feetText(w.pitch))
-	return []fit{{Pick{Voice: w.voice, Doubled: c, Note: note}, costDoubled + best.cost}}
+	return []fit{{Pick{Voice: w.voice, Doubled: c, Note: note}, costDoubled}}
 }
 
-// doublesRightly reports whether the octave coupler, if one is drawn for a
-// voice, brings each stop of the host at a pitch that is asked for, that of the
-// voice among them, and nothing else.
-func (s *sketch) doublesRightly(picks []*Pick) bool {
+// doubling is what it costs that the octave coupler, if one is drawn for a
+// voice, gives it from a stop that is drawn for another, rather than from the
+// stop that is asked for. ok is false where none of those comes near to the
+// voice, and where the coupler brings a stop of the host at a pitch that is not
+// asked for.
+func (s *sketch) doubling(picks []*Pick) (cost int, ok bool) {
 	if !slices.ContainsFunc(picks, func(p *Pick) bool { return p.Doubled != nil }) {
-		return true
+		return 0, true
 	}
-	asked, brought := map[pitch.Feet]bool{}, map[pitch.Feet]bool{}
+	asked := map[pitch.Feet]bool{}
 	for _, w := range s.k.voice {
 		asked[w.pitch] = !isGroupWord(w.voice)
 	}
+	brought := map[*registry.Stop]bool{}
 	for _, p := range picks {
 		for _, c := range p.Stops {
 			if c.Path != nil {
 				continue
 			}
-			up := c.Stop.Pitch.Octaves(1)
-			if c.Stop.Pitch.IsZero() || !asked[up] {
-				return false
+			if c.Stop.Pitch.IsZero() || !asked[c.Stop.Pitch.Octaves(1)] {
+				return 0, false
 			}
-			brought[up] = true
+			brought[c.Stop] = true
 		}
 	}
 	for i, p := range picks {
-		if p.Doubled != nil && !brought[s.k.voice[i].pitch] {
-			return false
+		if p.Doubled == nil {
+			continue
 		}
+		least := never
+		for _, x := range s.r.fitting(s.k.voice[i], s.host, 1) {
+			if brought[x.stop] {
+				least = min(least, x.cost)
+			}
+		}
+		if least == never {
+			return 0, false
+		}
+		cost += least
 	}
-	return true
+	return cost, true
 }
 
 // doubledBy is the octave coupler that is drawn for a voice, nil if none is.

@@ -27,7 +27,8 @@ type ask struct {
 	anyOctave bool     // for a remedy: whatever the line is for
 	swapped   bool     // the feet take it from a hand
 	brief     bool     // for a bar or two, before and after which the line plays on
-	key       string   // the same for the same words on the same division
+	recurs    recurrence
+	key       string // the same for the same words on the same division
 }
 
 func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
@@ -40,6 +41,7 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 		k.swapped, k.use = true, colour
 	}
 	k.struck, k.brief = struckKeys(k.lines, p.Span), r.brief[fixedKey{p, a.Division}]
+	k.recurs = r.recurs[fixedKey{p, a.Division}]
 	for _, c := range p.Couplings {
 		k.fixed = k.fixed || c.To == a.Division || c.From == a.Division
 	}

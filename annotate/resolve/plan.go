@@ -19,7 +19,8 @@ type Plan struct {
 	Bound    int        // no plan of the search's kind costs less
 
 	numbering Numbering
-	asking    *resolver // for questions about the plan
+	asking    *resolver        // for questions about the plan
+	heldTo    map[string]*Part // the ways that words which come back are held to
 }
 
 // Numbering is what the numbers of manuals were taken to mean.

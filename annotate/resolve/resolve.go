@@ -48,8 +48,10 @@ type resolver struct {
 	fittings   map[fittingKey][]fittingStop
 	ways       ways
 	pairs      map[pairKey]int
-	canon      map[string]*Part // the best way of giving what certain words ask for, by itself
-	moveCost   []int            // of one knob, at the start of each passage
+	canon      map[string]*Part // what words that come back are held to
+	settled    map[string]bool  // those of them that are held to what a plan gave
+	recurs     map[fixedKey]recurrence
+	moveCost   []int // of one knob, at the start of each passage
 
 	follows   map[*passage.Passage][]Follow // what follows the hands, unprinted
 	fixed     map[fixedKey][]*fixed         // the choices that pins fix
@@ -85,6 +87,8 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 		fittings:   map[fittingKey][]fittingStop{},
 		pairs:      map[pairKey]int{},
 		canon:      map[string]*Part{},
+		settled:    map[string]bool{},
+		recurs:     map[fixedKey]recurrence{},
 		fixed:      map[fixedKey][]*fixed{},
 		follows:    map[*passage.Passage][]Follow{},
 		softPedal:  map[*passage.Passage]bool{},
@@ -114,7 +118,11 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 			plan.Asked, passages = now, r.prepare(now, opts.Pins)
 		}
 		plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages)
+		if r.settleWords(plan.Settings) {
+			plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages)
+		}
 	}
+	plan.heldTo = r.canon
 	for i, s := range plan.Settings {
 		for _, other := range stages[i].trials {
 			if other != s.trial && len(s.Alternatives) < 2 {
@@ -145,27 +153,9 @@ func (r *resolver) prepare(asked *passage.Score, pins []Pin) []*passage.Passage 
 	r.moveCost = nil
 	for _, p := range passages {
 		r.moveCost = append(r.moveCost, r.costOfMoving(asked.Layout, p))
-		r.findCanon(p)
 	}
+	r.findRecurrences(passages)
 	return passages
-}
-
-// findCanon settles for each thing that is asked how it would best be given
-// by itself, the first time that it is asked: the same words get the same
-// stops when they come back, unless something stands in the way.
-func (r *resolver) findCanon(p *passage.Passage) {
-	for _, a := range p.Drawn {
-		if a.Division.Role == division.Every || len(a.Voices) == 0 {
-			continue
-		}
-		k := r.askOf(p, a)
-		if _, ok := r.canon[k.key]; ok {
-			continue
-		}
-		if parts, _ := r.options(k, 0, nil); len(parts) > 0 {
-			r.canon[k.key] = parts[0]
-		}
-	}
 }
 
 // costOfMoving is what it costs to move one knob at the start of a passage:

@@ -252,6 +252,13 @@ func (st *stage) apart(a, b *trial) int {
 	cost := (st.inMove + st.outOf) * a.knobs.differ(b.knobs)
 	for i, x := range a.parts {
 		y := b.parts[i]
+		if len(x.ask.voice) > 0 && !samePlace(x, y) {
+			n := x.ask.recurs.neighbours
+			if a.desk.swap != nil {
+				n = 2
+			}
+			cost += n * costTextChange
+		}
 		if !x.played {
 			continue
 		}

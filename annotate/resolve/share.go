@@ -44,8 +44,8 @@ func sharesOrgan(p *passage.Passage, d passage.Division) bool {
 // joiner is the part that draws nothing and joins another on the host.
 func (s *sketch) joiner() *Part {
 	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, joins: true, played: len(s.k.lines) > 0, ask: s.k}
-	p.Cost = s.base + costMerged + costShared
 	s.r.board.number(p)
+	p.Cost = s.base + costMerged + costShared + s.r.departs(p)
 	return p
 }
 

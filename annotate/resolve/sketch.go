@@ -245,7 +245,8 @@ func (p *Part) drawsNothing() bool {
 
 // part makes a part of a combination; nil where the picks do not go together.
 func (s *sketch) part(picks []*Pick, used []*Path, cost int) *Part {
-	if !s.doublesRightly(picks) || !s.resultsRightly(picks) {
+	doubling, ok := s.doubling(picks)
+	if !ok || !s.resultsRightly(picks) {
 		return nil
 	}
 	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, Cost: cost, played: len(s.k.lines) > 0, ask: s.k}
@@ -259,14 +260,12 @@ func (s *sketch) part(picks []*Pick, used []*Path, cost int) *Part {
 	slices.SortStableFunc(p.Lending, func(a, b Path) int {
 		return cmp.Compare(s.r.board.couplerAt[a.Couplers[0]], s.r.board.couplerAt[b.Couplers[0]])
 	})
-	p.Cost += s.silentKeys(p)
+	p.Cost += doubling + s.silentKeys(p)
 	if p.played && len(p.Picks) > 0 && p.drawsNothing() {
 		p.Cost += missAll
 	}
 	p.Cost += s.k.lostPitches(picks)
 	s.r.board.number(p)
-	if best := s.r.canon[s.k.key]; best != nil && !samePlace(best, p) {
-		p.Cost += costTextChange
-	}
+	p.Cost += s.r.departs(p)
 	return p
 }
