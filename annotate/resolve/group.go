@@ -448,7 +448,6 @@ func leftOut(leave []direction.Voice, s *registry.Stop) bool {
 	return false
 }
 
-
 func excepts(v direction.Voice, f stopname.Family) bool {
 	for _, g := range v.Except {
 		if string(g) == f.String() {

@@ -41,9 +41,9 @@ type meaning struct {
 	// original is the stop that the voice was on the organ that the composer
 	// wrote for, nil where none is chosen or it had none.
 	original *registry.Stop
-	shared   bool // another single stop of the same registration has the same pitch
+	shared   bool   // another single stop of the same registration has the same pitch
 	leaves   string // leave in its normal form
-	doubled  bool // a group word of the same registration brings the pitch as well
+	doubled  bool   // a group word of the same registration brings the pitch as well
 }
 
 // want works out what a voice asks for.
