@@ -49,6 +49,11 @@ func openArchive(name string, data []byte) (*archive, []byte, *Error) {
 		entries[entry] = f
 	}
 	container := entries["META-INF/container.xml"]
+	for i := 0; container == nil && i < len(r.File); i++ {
+		if strings.EqualFold(entryPath(r.File[i].Name), "META-INF/container.xml") {
+			container = r.File[i]
+		}
+	}
 	if container == nil {
 		return refuse("mxl-container", "the compressed score has no META-INF/container.xml, which says where the score is")
 	}

@@ -78,7 +78,7 @@ func unknownStaff(score *musicxml.Score, flag, id string) error {
 	const most = 40
 	var ids []string
 	for _, p := range score.Parts {
-		for n := 1; n <= max(1, p.Staves); n++ {
+		for n := 1; n <= max(1, p.Staves) && len(p.Measures) > 0; n++ {
 			ids = append(ids, fmt.Sprintf("%s.%d", p.ID, n))
 		}
 	}
@@ -95,6 +95,9 @@ func splitStaffID(score *musicxml.Score, id string) (*musicxml.Part, int, bool) 
 		return nil, 0, false
 	}
 	for _, p := range score.Parts {
+		if len(p.Measures) == 0 {
+			continue // in which no staff is printed
+		}
 		if p.ID == id {
 			return p, 1, true
 		}

@@ -39,6 +39,10 @@ type scorePart struct {
 // ("Piano", "Part 1"), which says nothing.
 func (f *partFinder) findParts() (organ []*scorePart, others []string) {
 	for _, p := range f.score.Parts {
+		if len(p.Measures) == 0 { // where nothing can be printed, nor be put
+			others = append(others, strings.TrimSpace(p.Name))
+			continue
+		}
 		f.parts = append(f.parts, f.look(p))
 	}
 	f.takeChosen()
