@@ -180,7 +180,7 @@ func (r *reader) boxVerb(i int) (where []division.Role, state string, next int) 
 		return nil, state, next
 	}
 	if roles, after := r.divisionAt(j); len(roles) > 0 && enclosable(roles[0]) && !r.voicesFollow(after) {
-		if r.is(after, classBox) {
+		if r.is(after, classBox) || r.swellPedal(roles, after) {
 			after++
 		}
 		return roles, state, after
@@ -193,7 +193,7 @@ func (r *reader) boxVerb(i int) (where []division.Role, state string, next int) 
 
 // divisionBox reads "Sw. box closed", "Récit fermé".
 func (r *reader) divisionBox(roles []division.Role, after int) (where []division.Role, state string, next int) {
-	if r.is(after, classBox) {
+	if r.is(after, classBox) || r.swellPedal(roles, after) {
 		state, next = r.boxState(after + 1)
 		if state == "" {
 			return nil, "", 0
@@ -211,6 +211,16 @@ func (r *reader) divisionBox(roles []division.Role, after int) (where []division
 		return nil, "", 0
 	}
 	return roles, state, next
+}
+
+// swellPedal reports whether the "Pedal" at i is the one that moves the box of
+// the division before it: "Swell pedal gradually open".
+func (r *reader) swellPedal(before []division.Role, i int) bool {
+	if len(before) != 1 || before[0] != division.Swell || r.mark(i) != "" {
+		return false
+	}
+	roles, next := r.plainDivisionAt(i)
+	return len(roles) == 1 && roles[0] == division.Pedal && next == i+1
 }
 
 // boxBefore reports whether a state by itself at i can only be that of the

@@ -116,6 +116,9 @@ func (r *reader) pair(i int) (c coupling, ok bool) {
 	if manuals && to[0] != division.Pedal {
 		return c, false
 	}
+	if _, first := r.divisionAt(i); len(from) > 1 && from[0] == to[0] && r.mark(first) == markComma {
+		return c, false // "Positif, Récit accouplé au Pos.": the first is where to play
+	}
 	for _, d := range append(append([]division.Role{}, from...), to...) {
 		if len(from)+len(to) == 2 && from[0] == to[0] && d == from[0] && len(octaves) == 0 {
 			return c, false
@@ -201,6 +204,9 @@ func (c coupling) statements(verb Verb) []Statement {
 			}
 			if b == division.None && a == division.Pedal {
 				a, b = division.None, division.Pedal
+			}
+			if a == b && len(c.from)+len(c.to) > 2 && len(c.octaves) == 0 {
+				continue // "Gt. and Sw. coupled to Gt."
 			}
 			for _, o := range octaves {
 				all = append(all, Statement{Verb: verb, Division: a, To: b, Octave: o})

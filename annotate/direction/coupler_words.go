@@ -282,6 +282,11 @@ func (r *reader) coupledList(i int, commanded bool, verb *Verb) (coupling, bool)
 		next := j + 1 + b2i(r.is(j+1, classCoupler))
 		return coupling{from: roles, to: roles, literal: true, octaves: r.octaveValues(j), next: next}, true
 	}
+	if _, _, at := r.joint(j); at > 0 && len(roles) > 1 {
+		if to, _ := r.divisionAt(at); len(to) == 1 && to[0] == roles[0] {
+			return coupling{}, false // "Positif, Récit accouplé au Pos."
+		}
+	}
 	switch {
 	case r.is(j, classCoupled):
 		j++

@@ -125,11 +125,27 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 			role = division.Pedal
 		case r.mark(i-1) == markSlash || r.mark(i-1) == markHyphen || r.is(i-1, classTo):
 			role = division.Pedal
+		case r.letterPedal():
+			role = division.Pedal
 		case r.lang == "de" || r.lang == "nl" || r.lang == "it" || r.lang == "es":
 			role = division.Pedal
 		}
 	}
 	return []division.Role{role}, i + 1
+}
+
+// letterPedal reports whether the text couples a manual to a pedal that it
+// calls P: "P. 16', 8' II/P".
+func (r *reader) letterPedal() bool {
+	if r.pedalLetter == 0 {
+		r.pedalLetter = 1
+		for i := range r.lexemes {
+			if r.at(i).token.text == "p" && r.mark(i-1) == markSlash && r.isRoman(i-2) {
+				r.pedalLetter = 2
+			}
+		}
+	}
+	return r.pedalLetter == 2
 }
 
 // maxList is the most divisions that a text names in one breath.

@@ -1,5 +1,10 @@
 package direction
 
+import (
+	"unicode"
+	"unicode/utf8"
+)
+
 // weight says whether a lexeme names something of an organ, and whether it is
 // a word that only organ music uses.
 func (lx *lexeme) weight() (content, strong bool) {
@@ -181,6 +186,9 @@ func (r *reader) unread(lines []int) []Unread {
 		if content, strong := r.at(i).weight(); content && strong {
 			told[lines[i]] = true
 		}
+		if (i == 0 || r.mark(i-1) == markBreak) && r.addsUnknown(i) {
+			told[lines[i]] = true
+		}
 	}
 	var all []Unread
 	for i := 0; i < len(r.lexemes); i++ {
@@ -196,6 +204,20 @@ func (r *reader) unread(lines []int) []Unread {
 		i = j - 1
 	}
 	return all
+}
+
+// addsUnknown reports whether a line begins at i that adds, or takes off, what
+// seems to be a stop by its capital and is not known: "add Zephyr".
+func (r *reader) addsUnknown(i int) bool {
+	if !r.could(i, classAdd) && !r.could(i, classOff) {
+		return false
+	}
+	k := r.skip(i+1, classStrength)
+	if roles, next := r.divisionAt(k); len(roles) > 0 {
+		k = next
+	}
+	first, _ := utf8.DecodeRuneInString(r.text[min(r.at(k).start, len(r.text)):])
+	return r.unknown(k) && !r.used[k] && unicode.IsUpper(first)
 }
 
 // unreadable reports whether a lexeme is one that a reader of registrations

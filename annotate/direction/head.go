@@ -30,8 +30,8 @@ func (r *reader) readHead() bool {
 	}
 	if c := r.clause; c != nil && len(c.items) > 0 {
 		last := c.items[len(c.items)-1]
-		if r.gap == (gap{}) && !c.ended && (len(c.lead) == 0 || c.leadWeak) && last.kind == familyItem && len(last.feet) == 0 && r.pitchOnly(next) {
-			c.lead, c.leadWeak, c.infix = roles, false, len(c.items) // "Anches Péd. 16"
+		if (r.gap == (gap{}) || r.gap == (gap{of: true}) || r.gap == (gap{at: true})) && !c.ended && (len(c.lead) == 0 || c.leadWeak) && last.kind == familyItem && len(last.feet) == 0 && r.pitchOnly(next) {
+			c.lead, c.leadWeak, c.infix = roles, false, len(c.items) // "Anches Péd. 16", "Anches du Récit 8, 4"
 			r.rest(c.entry, r.i, next)
 			r.scope, r.scopeWeak = roles, true
 			r.take(next)

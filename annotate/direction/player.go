@@ -142,9 +142,10 @@ func (r *reader) readHand() bool {
 
 // divisionPlausible keeps "m.d. p" from moving the hand to the Positif.
 func (r *reader) divisionPlausible(i int) bool {
-	lx := r.at(r.skip(i))
+	i = r.skip(i)
+	lx := r.at(i)
 	if lx.sensible(classExpression) || lx.sensible(classTempo) {
-		return false
+		return r.is(i-1, classAt) && lx.sensible(classDivision) && r.ends(i+1) // "all'Espressivo"
 	}
 	return !(lx.sensible(classLevel) && !lx.dot)
 }

@@ -44,6 +44,8 @@ type reader struct {
 	recall   bool
 	reduced  bool
 
+	pedalLetter int // 2 where the text calls the pedal P, 1 where it does not, 0 where that is not known yet
+
 	uncoupling bool // an "uncouple" has been read, so that "from" joins two divisions
 	reducing   bool // a "reduce" has been read
 

@@ -107,7 +107,10 @@ func (r *reader) known(it item, pedal bool, f pitch.Feet) stopname.Known {
 	place := stopname.Place{Pedal: pedal, Lang: r.lang, Pitch: f}
 	k, _ := stopname.Lookup(stop.words, place)
 	if stop.parts {
-		k = stopname.Resolve(stop.words[0], place)
+		if k = stopname.Resolve(stop.words[0], place); k.Family == stopname.NoFamily {
+			place.Lang = "" // its parts may be of another language than the rest
+			k = stopname.Resolve(stop.words[0], place)
+		}
 	}
 	if k.Family == stopname.Principal && isTierce(k.Pitch) {
 		k.Family = stopname.Flute // the normal form has every tierce a flute
