@@ -22,7 +22,7 @@ const (
 	maxMeasures   = 500_000 // of all the parts together
 	maxNumber     = 1000    // bytes of a measure's number or a part's id: messages repeat them
 	maxOpenGroups = 20      // of parts, inside one another
-	maxPieces     = 10_000  // of text in one direction or credit
+	maxPieces     = 1 << 17 // of text in one direction or credit
 	maxStaves     = 100     // of one part
 	maxDivisions  = 1 << 30 // per quarter note
 	maxOctave     = 20      // of a pitch, either way
