@@ -98,3 +98,27 @@ func words(line string) []string {
 	}
 	return out
 }
+
+// TestDependenciesAreListed holds the table of DEVELOPERS.md against go.mod.
+func TestDependenciesAreListed(t *testing.T) {
+	mod, err := os.ReadFile("../../go.mod")
+	if err != nil {
+		t.Fatal(err)
+	}
+	listed, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	direct := 0
+	for line := range strings.Lines(string(mod)) {
+		if f := strings.Fields(line); len(f) == 2 && strings.HasPrefix(line, "\t") {
+			direct++
+			if row := "| `" + f[0] + "` | " + f[1] + " |"; !strings.Contains(string(listed), row) {
+				t.Errorf("DEVELOPERS.md lacks %s", row)
+			}
+		}
+	}
+	if rows := strings.Count(string(listed), "\n| `"); rows != direct {
+		t.Errorf("DEVELOPERS.md lists %d modules, go.mod %d", rows, direct)
+	}
+}
