@@ -167,6 +167,79 @@ func TestHostileArchives(t *testing.T) {
 	}
 }
 
+// TestHostileOrgans checks organ files that are made to exhaust the command,
+// and plans a score on them.
+func TestHostileOrgans(t *testing.T) {
+	if testing.Short() {
+		t.Skip("too long")
+	}
+	const head = "name: x\npedalboard: {compass: C2-F4}\nkeyboards: [{name: Great, compass: C2-G6}, {name: Swell, compass: C2-G6}]\n"
+	without := func(unit string) string { return strings.Repeat(unit, (1<<20-len(head))/len(unit)-20) }
+	for name, organ := range map[string]string{
+		"brackets":                    "name: " + without("["),
+		"dashes":                      without("- "),
+		"anchors":                     "name: " + without("&a "),
+		"a name without end":          "name: " + without("x"),
+		"a stop without end":          head + "divisions: [{name: Great, stops: [" + without("Gross ") + "]}]",
+		"stops without end":           head + "divisions:\n- name: Great\n  stops:\n" + without("  - Flute 8\n"),
+		"stops of which nothing left": head + "divisions:\n- name: Great\n  stops: [" + strings.Repeat("?", 250) + " 8]\n",
+		"keys without end":            without("key: x\n"),
+		"a very large organ":          largeOrgan(),
+	} {
+		t.Run(name, func(t *testing.T) {
+			file := filepath.Join(t.TempDir(), "organ.yaml")
+			write(t, file, []byte(organ))
+			for _, args := range [][]string{{"organ", "check", file}, {"plan", "--format", "json", "--organ", file, "../../testdata/chorale-prelude.musicxml"}} {
+				var stdout, stderr bytes.Buffer
+				cmd := command(t, args...)
+				cmd.Stdout, cmd.Stderr = &stdout, &stderr
+				took := measured(t, cmd)
+				if strings.Contains(stderr.String(), "please report") || took.status == exitBad && strings.Count(stderr.String(), "\n") > 250 {
+					t.Errorf("%s: status %d, %.400q", args[0], took.status, stderr.String())
+				}
+				if took.busy > hostileTime || took.bytes > hostileMemory || stdout.Len()+stderr.Len() > 1<<20 {
+					t.Errorf("%s: %v, %d MiB, %d KiB printed", args[0], took.busy.Round(time.Millisecond), took.bytes>>20, (stdout.Len()+stderr.Len())>>10)
+				}
+				t.Logf("%s: status %d, %v, %d MiB", args[0], took.status, took.busy.Round(time.Millisecond), took.bytes>>20)
+			}
+		})
+	}
+}
+
+// largeOrgan is an organ file of seven manuals, each with forty stops in two
+// of every kind and coupled to all others at three pitches.
+func largeOrgan() string {
+	manuals := []string{"Choir", "Great", "Swell", "Solo", "Echo", "Bombarde", "Positive"}
+	stops := []string{
+		"Bourdon 16", "Open Diapason 8", "Stopped Diapason 8", "Harmonic Flute 8", "Viola 8", "Gamba 8", "Dulciana 8", "Voix Celeste 8", "Principal 4", "Flute 4",
+		"Twelfth 2 2/3", "Nazard 2 2/3", "Fifteenth 2", "Piccolo 2", "Tierce 1 3/5", "Double Trumpet 16", "Trumpet 8", "Oboe 8", "Clarinet 8", "Clarion 4",
+	}
+	var b strings.Builder
+	b.WriteString("name: x\npedalboard: {compass: C2-F4}\nkeyboards:\n")
+	for _, m := range manuals {
+		fmt.Fprintf(&b, "  - {name: %s, compass: C2-G6}\n", m)
+	}
+	b.WriteString("divisions:\n  - {name: Pedal, stops: [Open Diapason 16, Bourdon 16, Trombone 16]}\n")
+	for _, m := range manuals {
+		fmt.Fprintf(&b, "  - name: %s\n    enclosed: true\n    stops:\n", m)
+		for _, s := range stops {
+			at := strings.IndexAny(s, "12458")
+			name, feet := s[:at-1], s[at:]
+			fmt.Fprintf(&b, "      - %s I %s\n      - %s II %s\n", name, feet, name, feet)
+		}
+	}
+	b.WriteString("couplers:\n")
+	for _, m := range manuals {
+		fmt.Fprintf(&b, "  - %s to Pedal\n", m)
+		for _, other := range manuals {
+			if other != m {
+				fmt.Fprintf(&b, "  - %s to %s\n  - %s to %s 4\n  - %s to %s 16\n", m, other, m, other, m, other)
+			}
+		}
+	}
+	return b.String()
+}
+
 // runHostile marks a file, and shows its plan.
 func runHostile(t *testing.T, data []byte) {
 	t.Helper()

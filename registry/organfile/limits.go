@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/token"
 )
 
 // What is beyond these is refused, with a message that names the limit. They
@@ -16,9 +17,24 @@ const (
 	maxDivisions = 40
 	maxStops     = 2000 // of all divisions together
 	maxCouplers  = 500
-	maxName      = 300 // bytes of a name or of what stands on a knob; notes may be longer
-	maxMessage   = 600 // bytes of a finding's text: what it quotes may be anything
+	maxKeys      = 20_000 // "key:" in the file; the YAML parser takes time by their square
+	maxName      = 300    // bytes of a name or of what stands on a knob; notes may be longer
+	maxMessage   = 600    // bytes of a finding's text: what it quotes may be anything
 )
+
+// tooManyKeys is the token at which a file has more keys than are read, nil
+// where it has fewer.
+func tooManyKeys(tokens token.Tokens) *token.Token {
+	keys := 0
+	for _, t := range tokens {
+		if t.Type == token.MappingValueType {
+			if keys++; keys > maxKeys {
+				return t
+			}
+		}
+	}
+	return nil
+}
 
 // several reads a list of at most that many. Of a longer one nothing is read:
 // what it is would take long to find out.

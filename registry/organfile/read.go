@@ -150,6 +150,13 @@ func (r *reader) parse(data []byte) (body ast.Node, ok bool) {
 		})
 		return nil, false
 	}
+	if t := tooManyKeys(tokens); t != nil {
+		r.findings = append(r.findings, Finding{
+			ID: "too-many", File: r.file, Line: t.Position.Line, Column: t.Position.Column,
+			Text: fmt.Sprintf("the file has more than the %d keys that are read", maxKeys), Remedy: "leave out what no organ file needs",
+		})
+		return nil, false
+	}
 	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
 		f := Finding{ID: "syntax", File: r.file, Text: "this can't be read as YAML", Remedy: "look for a missing space after a colon or dash, a tab, or an unclosed quotation mark or bracket"}
