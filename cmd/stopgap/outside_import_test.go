@@ -39,6 +39,7 @@ type engraved struct {
 // directions and octave lines that were added, and plays the keys that the
 // pitch data say.
 func TestMarkedScoresImport(t *testing.T) {
+	nodePackage(t, "verovio")
 	scores := markedScores(t)
 	seen := importAll(t, scores)
 	added := 0

@@ -46,6 +46,7 @@ func octaveScores(t *testing.T, way string) []markedScore {
 // line their heads stand where they stood, written out they have moved along.
 // Nothing else moves.
 func TestOctavePassagesAreEngraved(t *testing.T) {
+	nodePackage(t, "verovio")
 	for _, way := range []string{"line", "written", "words"} {
 		t.Run(way, func(t *testing.T) {
 			scores := octaveScores(t, way)

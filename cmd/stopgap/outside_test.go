@@ -24,6 +24,9 @@ import (
 // outside returns the path of a program that is not ours.
 func outside(t *testing.T, names ...string) string {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("too long")
+	}
 	for _, name := range names {
 		if path, err := exec.LookPath(name); err == nil {
 			return path
@@ -36,6 +39,9 @@ func outside(t *testing.T, names ...string) string {
 // nodePackage returns the folder of Node.js packages if it holds the one named.
 func nodePackage(t *testing.T, name string) string {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("too long")
+	}
 	modules := os.Getenv("STOPGAP_NODE_MODULES")
 	if _, err := os.Stat(filepath.Join(modules, name)); modules == "" || err != nil {
 		missing(t, "the Node.js package "+name+" is not in STOPGAP_NODE_MODULES")
