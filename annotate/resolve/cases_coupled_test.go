@@ -55,4 +55,16 @@ var coupledCases = []organCase{
 			problem voice-missing`},
 		source: "common practice: without a free manual the tune is coupled down, the Bourdon off, and keeps its octave",
 	},
+	{
+		name: "the manual that is coupled down is one that the feet do not cross", organ: `Great: Open Diapason 8, Principal 4
+			Swell [box]: Stopped Diapason 8, Gemshorn 4
+			Pedal: Bourdon 16
+			couplers: Great to Pedal, Swell to Pedal`,
+		sections: score(music{RH: "C4+E4*2 D4+F4*2", LH: "C5+E5*2 D5+F5*2", Feet: "E4*2 F4*2"},
+			"rh: R.H. Great 8", "lh: L.H. Swell 8", "feet: Ped. 16, 8"),
+		accept: []string{`
+			feet = Bourdon 16, Swell Stopped Diapason 8
+			no coupler Great to Pedal`},
+		source: "Brigham Young University organ teaching pages: Great to Pedal only where feet and hands do not meet",
+	},
 }

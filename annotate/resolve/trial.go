@@ -30,6 +30,7 @@ type desk struct {
 	asks    []*ask             // in the order of the passage
 	lines   []deskLine
 	hearing *hearing
+	meets   map[[2]int]bool // whether a line comes down to the keys of another, as far as it was asked
 }
 
 // A deskLine is a line, with what the score wants to sound from its keyboard:
@@ -112,6 +113,7 @@ func (d *desk) listen(t *trial) {
 	for i := range d.lines {
 		t.cost += costStranger * d.strangers(t, i)
 	}
+	d.crossing(t)
 }
 
 // ends are the divisions of the organ between which a coupler is asked for.

@@ -69,6 +69,9 @@ const (
 	// costJoin is for coupling a manual that is played to the pedal, unasked,
 	// for a pitch that the pedal lacks.
 	costJoin = 70
+	// costCrossing is for such a manual whose line comes down to the keys of
+	// the feet, so that one key serves both.
+	costCrossing = 30
 	// costJoinSolo is the same for a solo of the pedal, which then has the
 	// colour of the hands.
 	costJoinSolo = 900
