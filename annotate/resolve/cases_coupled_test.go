@@ -61,7 +61,7 @@ var coupledCases = []organCase{
 			Pedal: Bourdon 16
 			couplers: Great to Pedal, Swell to Pedal`,
 		sections: score(music{RH: "C4+E4*2 D4+F4*2", LH: "C5+E5*2 D5+F5*2", Feet: "E4*2 F4*2"},
-			"rh: R.H. Great 8", "lh: L.H. Swell 8", "feet: Ped. 16, 8"),
+			"rh: R.H. Gt. Open Diapason 8", "lh: L.H. Sw. Stopped Diapason 8", "feet: Ped. 16, 8"),
 		accept: []string{`
 			feet = Bourdon 16, Swell Stopped Diapason 8
 			no coupler Great to Pedal`},

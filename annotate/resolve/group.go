@@ -183,6 +183,9 @@ func (e *expansion) foundation() {
 		if n == 0 && (i == 0 || !e.w.pitch.IsZero()) {
 			e.lackPitch(p)
 		}
+		if p == e.ground() && n > 0 && !soft && !e.has(stopname.Principal) && !e.has(stopname.Flute) {
+			e.lack(missChorusBody, "the %s has only strings at %s", e.d.Name, feetText(p))
+		}
 		if p == feet8 && n > 0 && !soft && e.d.Role == division.Swell && plainWord(e.w.voice.Name) == "fonds" {
 			e.take(func(s *registry.Stop) bool { return s.Pitch == feet8 && s.Known.Subfamily == stopname.KindOboe })
 		}

@@ -117,6 +117,7 @@ const (
 	missChorusMixture  = 120
 	missChorusDouble   = 30
 	missChorusReeds    = 90
+	missChorusBody     = 110 // foundations that are strings alone
 	// What it costs to leave something out of the pedal's bass.
 	missBassSixteen   = 900
 	missBassEight     = 420
