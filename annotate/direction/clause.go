@@ -237,6 +237,11 @@ func (r *reader) closeClause() {
 		if s.All = c.verb == Off && c.items[0].kind == allItem; !s.All {
 			s.Voices = r.joinVoices(c.items, pedal)
 		}
+		for i := range s.Voices {
+			if s.Voices[i].Group == Tutti && enclosable(d) {
+				s.Voices[i].Group = Full // "Schwellwerk volles Werk"
+			}
+		}
 		c.entry.statements = append(c.entry.statements, s)
 	}
 	for _, d := range lead {
@@ -258,6 +263,9 @@ func (r *reader) joinVoices(items []item, pedal bool) []Voice {
 			last := &all[len(all)-1]
 			last.Or = append(last.Or, voices[0])
 			voices = voices[1:]
+		}
+		if n := len(all); n > 0 && len(voices) > 0 && voices[0].Group == Plenum && all[n-1].Group == Plenum {
+			voices = voices[1:] // "Principal Chorus to Mixture"
 		}
 		all = append(all, voices...)
 	}

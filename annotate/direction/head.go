@@ -128,7 +128,7 @@ func (r *reader) standsForDivision(i, next int) bool {
 func (r *reader) prefersDivision(i, next int) bool {
 	lx := r.at(i)
 	switch {
-	case lx.stop == nil || !lx.sensible(classDivision) || !r.feetAt(i+1).IsZero():
+	case lx.stop == nil || !lx.sensible(classDivision) || !r.feetAt(i+1).IsZero() && !(r.gap.at && lx.stop.short && r.hasItems()):
 		return false
 	case r.mark(next) == markColon || r.voicesFollow(next):
 		return true

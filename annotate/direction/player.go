@@ -171,7 +171,8 @@ func (r *reader) readRole() bool {
 	solo := r.is(r.i, classDivision) // the word may name the division
 	english := r.lang == "en" || r.lang == "" || r.isEnglish(j) && !r.told
 	colon := r.mark(j) == markColon
-	switch before := r.roleHangs(j); {
+	before := r.roleHangs(j) && !(r.gap.comma && s.value == "accompaniment" && r.voicesFollow(j)) // "Solo Tuba, accompaniment Full Swell"
+	switch {
 	case solo && english && !colon && r.voicesFollow(j) && (!before || r.hasItems()):
 		if !r.told {
 			r.lang = "en"
