@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"stopgap/annotate/passage"
@@ -35,6 +36,9 @@ type Pin struct {
 func ParsePin(text string) (Pin, error) {
 	bad := func(why string) (Pin, error) {
 		return Pin{}, fmt.Errorf("the pin %q %s; write it as 27 feet = Pedal +1: Trumpet 8", inShort(text), why)
+	}
+	if strings.ContainsFunc(text, func(c rune) bool { return unicode.IsControl(c) && c != '\t' }) {
+		return bad("holds what is no text")
 	}
 	left, right, ok := strings.Cut(text, "=")
 	where := strings.Fields(left)
