@@ -48,8 +48,11 @@ func TestLargeAndOdd(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			count := (1 << 20) / len(c.unit)
-			if c.id == "limit" {
+			switch {
+			case c.id == "limit":
 				count = maxMeasures + 1
+			case c.name == "directions":
+				count = 1_000_000
 			}
 			var b strings.Builder
 			b.WriteString(c.before)

@@ -121,6 +121,37 @@ func TestHostile(t *testing.T) {
 	}
 }
 
+// TestLargest marks a score of 64 MiB and 20,000 measures, and takes the marks
+// out again.
+func TestLargest(t *testing.T) {
+	if testing.Short() {
+		t.Skip("too long")
+	}
+	text := longScore{measures: 20_000, every: 10}.text()
+	comment := fmt.Sprintf("<!-- %s -->", strings.Repeat("x", max(0, (64<<20-len(text))/20_000-9)))
+	text = bytes.ReplaceAll(text, []byte("</measure>"), []byte(comment+"</measure>"))
+	if len(text) < 63<<20 {
+		t.Fatalf("only %d MiB", len(text)>>20)
+	}
+	dir := t.TempDir()
+	score, marked, back := filepath.Join(dir, "score.xml"), filepath.Join(dir, "marked.xml"), filepath.Join(dir, "back.xml")
+	write(t, score, text)
+	for _, args := range [][]string{{"annotate", "-q", "-o", marked, score}, {"strip", "-q", "-o", back, marked}} {
+		if took := measured(t, command(t, args...)); took.status != exitDone {
+			t.Fatalf("%s: status %d", args[0], took.status)
+		} else {
+			t.Logf("%s: %v, %d MiB for a file of %d MiB", args[0], took.busy.Round(time.Millisecond), took.bytes>>20, len(text)>>20)
+		}
+	}
+	got, err := os.ReadFile(marked)
+	if err != nil || bytes.Equal(got, text) {
+		t.Errorf("nothing is marked (%v)", err)
+	}
+	if got, err = os.ReadFile(back); err != nil || !bytes.Equal(got, text) {
+		t.Errorf("taking the marks out does not give the bytes back (%v)", err)
+	}
+}
+
 // TestHostileArchives does the same with compressed scores.
 func TestHostileArchives(t *testing.T) {
 	if testing.Short() {
