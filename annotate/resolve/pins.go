@@ -1,9 +1,9 @@
 package resolve
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -113,13 +113,14 @@ type fixed struct {
 	host *registry.Division
 	// stops are those of the pin by division: its own and those that lend.
 	stops map[*registry.Stop]bool
+	from  int // the passage from which on it holds
 }
 
 // place finds the passages that the pins are for, and what they mean on the
 // organ.
 func (r *resolver) place(passages []*passage.Passage, pins []Pin) error {
 	for _, pin := range pins {
-		f := &fixed{pin: pin, stops: map[*registry.Stop]bool{}}
+		f := &fixed{pin: pin, stops: map[*registry.Stop]bool{}, from: -1}
 		if pin.Division != "" {
 			for _, d := range r.organ.Divisions {
 				if strings.EqualFold(d.Name, pin.Division) {
@@ -139,7 +140,7 @@ func (r *resolver) place(passages []*passage.Passage, pins []Pin) error {
 		}
 		// It holds on for as long as the same is asked of the same division.
 		held := ""
-		for _, p := range passages {
+		for i, p := range passages {
 			for _, line := range p.Lines {
 				if line.Line != pin.Line || held == "" && !inMeasure(line, p, pin.Measure) {
 					continue
@@ -150,7 +151,12 @@ func (r *resolver) place(passages []*passage.Passage, pins []Pin) error {
 				}
 				if held == "" || held == key {
 					held = key
-					r.fixed[fixedKey{p, line.Division}] = append(r.fixed[fixedKey{p, line.Division}], f)
+					if f.from < 0 {
+						f.from = i
+					}
+					if err := r.fix(fixedKey{p, line.Division}, f); err != nil {
+						return err
+					}
 				} else {
 					held = "gone"
 				}
@@ -161,6 +167,40 @@ func (r *resolver) place(passages []*passage.Passage, pins []Pin) error {
 		}
 	}
 	return nil
+}
+
+// fix adds a pin to those on one registration. A later one takes the place of
+// what an earlier one says otherwise; those that say otherwise of the same
+// passage on exclude one another.
+func (r *resolver) fix(at fixedKey, f *fixed) error {
+	var kept []*fixed
+	for _, other := range r.fixed[at] {
+		why := other.excludes(f)
+		switch {
+		case why == "" || other.from > f.from:
+			kept = append(kept, other)
+		case other.from == f.from:
+			return fmt.Errorf("the pins %q and %q exclude one another: %s", other.pin.Text, f.pin.Text, why)
+		}
+	}
+	if !slices.ContainsFunc(kept, func(other *fixed) bool { return other.excludes(f) != "" }) {
+		kept = append(kept, f)
+	}
+	r.fixed[at] = kept
+	return nil
+}
+
+// excludes is why two pins cannot both hold for one registration, "" if they can.
+func (f *fixed) excludes(g *fixed) string {
+	switch {
+	case f.host != nil && g.host != nil && f.host != g.host:
+		return fmt.Sprintf("the same is played on the %s or on the %s", f.host.Name, g.host.Name)
+	case f.pin.Octave != nil && g.pin.Octave != nil && *f.pin.Octave != *g.pin.Octave:
+		return "the same is played in one octave or in another"
+	case len(f.stops) > 0 && len(g.stops) > 0 && !maps.Equal(f.stops, g.stops):
+		return "the same is played with these stops or with those"
+	}
+	return ""
 }
 
 // inMeasure reports whether a measure of that number begins or lies in the passage.
@@ -213,127 +253,4 @@ func (f *fixed) whole(picks []*Pick) bool {
 		}
 	}
 	return len(f.stops) == 0 || len(drawn) == len(f.stops)
-}
-
-// CheckPins reports why a pin cannot be played on the organ, nil if all can.
-func CheckPins(asked *passage.Score, organ *registry.Organ, opts Options) error {
-	r := newResolver(organ, asked.Lang, opts.NumberingOf(asked))
-	r.few, r.prefer, r.writtenFor = opts.Few, opts.Prefer, opts.WrittenFor
-	passages := r.follow(asked.Passages)
-	if err := r.place(passages, opts.Pins); err != nil {
-		return err
-	}
-	for _, p := range passages {
-		for _, a := range p.Drawn {
-			if len(r.fixed[fixedKey{p, a.Division}]) == 0 {
-				continue
-			}
-			k := r.askOf(p, a)
-			free, _ := r.options(k, 0, nil)
-			parts, _ := r.options(k, 0, r.fixed[fixedKey{p, a.Division}])
-			if len(parts) > 0 && (!r.leavesKeys(parts[0]) || len(free) > 0 && r.leavesKeys(free[0])) {
-				continue
-			}
-			if _, err := r.pinned(p, k); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
-// leavesKeys reports whether keys are pressed that are not on the keyboard.
-func (r *resolver) leavesKeys(p *Part) bool {
-	s := r.sketch(p.ask, p.Host, p.Octave)
-	return s == nil || s.offKeys() > 0
-}
-
-// choices are the parts of a division in a passage: those that its pins allow,
-// or else all within the slack, and those that join others, whatever they cost.
-func (r *resolver) choices(p *passage.Passage, k *ask, slack int) (parts []*Part, cut int) {
-	pins := r.fixed[fixedKey{p, k.asked.Division}]
-	parts, cut = r.options(k, slack, pins)
-	joiners := r.joiners(p, k, pins)
-	if len(parts) == 0 && len(pins) > 0 {
-		if part, err := r.pinned(p, k); err == nil {
-			parts, cut = []*Part{part}, never
-		} else if len(joiners) == 0 {
-			parts, cut = r.options(k, slack, nil) // CheckPins has said why
-		}
-	}
-	if len(joiners) > 0 {
-		parts = append(slices.Clone(parts), joiners...)
-		slices.SortStableFunc(parts, func(a, b *Part) int { return cmp.Compare(a.Cost, b.Cost) })
-	}
-	return parts, cut
-}
-
-// pinned is the part that the pins on a division ask for where no ordinary
-// one does as they say: their stops as they stand, at the cost of what they
-// give up.
-func (r *resolver) pinned(p *passage.Passage, k *ask) (*Part, error) {
-	all := r.fixed[fixedKey{p, k.asked.Division}]
-	f := all[0]
-	part := &Part{Asked: k.asked, played: true, ask: k, Host: f.host}
-	if f.pin.Octave != nil {
-		part.Octave = *f.pin.Octave
-	}
-	if part.Host == nil {
-		for _, d := range r.hosts(k.asked.Division) {
-			for _, s := range d.Stops {
-				if f.stops[s] && part.Host == nil {
-					part.Host = d
-				}
-			}
-		}
-	}
-	if part.Host == nil || part.Host.Keyboard == nil || part.Host.Keyboard.Pedal != (k.asked.Division == passage.Pedal) {
-		return nil, fmt.Errorf("the pin %q cannot be played: there is no keyboard for the line there", f.pin.Text)
-	}
-	for _, line := range k.lines {
-		for _, n := range line.Notes {
-			if key := n.Key + registry.Key(12*part.Octave); !part.Host.Keyboard.Compass.Has(key) {
-				return nil, fmt.Errorf("the pin %q cannot be played: %s in measure %s is not on the %s", f.pin.Text, key, n.Note.Measure.Number, keyboardName(part.Host.Keyboard))
-			}
-		}
-	}
-	pick := Pick{Note: "pinned"}
-	if len(k.asked.Voices) > 0 {
-		pick.Voice = k.asked.Voices[0]
-	}
-	for _, d := range r.organ.Divisions {
-		for _, s := range d.Stops {
-			if !f.stops[s] {
-				continue
-			}
-			if d == part.Host {
-				pick.Stops = append(pick.Stops, Chosen{Stop: s})
-				continue
-			}
-			c := r.coupler(d, part.Host, 0)
-			if c == nil {
-				return nil, fmt.Errorf("the pin %q cannot be played: there is no coupler from the %s to the %s for %s", f.pin.Text, d.Name, part.Host.Name, s.Text)
-			}
-			path := part.lender(d, c)
-			pick.Stops = append(pick.Stops, Chosen{s, path})
-		}
-	}
-	part.Picks = []Pick{pick}
-	part.Cost = r.hostCost(k, part.Host) + costPinned
-	if parts, _ := r.options(k, 0, nil); len(parts) > 0 {
-		part.Cost = max(part.Cost, parts[0].Cost+costPinned) // a pin never makes a plan cheaper
-	}
-	r.board.number(part)
-	return part, nil
-}
-
-// lender is the part's path from a division, made if it is new.
-func (p *Part) lender(d *registry.Division, c *registry.Coupler) *Path {
-	for i := range p.Lending {
-		if p.Lending[i].From == d {
-			return &p.Lending[i]
-		}
-	}
-	p.Lending = append(p.Lending, Path{From: d, Couplers: []*registry.Coupler{c}})
-	return &p.Lending[len(p.Lending)-1]
 }

@@ -105,24 +105,23 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 	return r
 }
 
-// Resolve plans the whole score on the organ.
-func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
+// resolverFor is a resolver with what the player says.
+func resolverFor(asked *passage.Score, organ *registry.Organ, opts Options) *resolver {
 	r := newResolver(organ, asked.Lang, opts.NumberingOf(asked))
 	r.few, r.prefer, r.twoVoices, r.layout, r.writtenFor = opts.Few, opts.Prefer, opts.TwoVoices, asked.Layout, opts.WrittenFor
-	plan := &Plan{Organ: organ, Asked: asked, numbering: r.numbering}
-	passages := r.prepare(asked, opts.Pins)
-	at := r.findCuts(passages)
-	var stages []*stage
-	for again := true; again; again = at.dropIdle(asked, plan.Settings) {
-		if now := at.divided(asked); now != plan.Asked {
-			plan.Asked, passages = now, r.prepare(now, opts.Pins)
-		}
-		plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages)
-		if r.settleWords(plan.Settings) {
-			plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages)
-		}
+	return r
+}
+
+// Resolve plans the whole score on the organ.
+func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
+	r := resolverFor(asked, organ, opts)
+	plan, stages := r.plan(asked, opts.Pins)
+	if len(opts.Pins) > 0 {
+		// A pin may ask for what the search would never offer, and what that
+		// costs is a guess: it is no less than what it takes the place of.
+		free, _ := resolverFor(asked, organ, opts).plan(asked, nil)
+		plan.Cost, plan.Bound = max(plan.Cost, free.Cost), max(plan.Bound, free.Bound)
 	}
-	plan.heldTo = r.canon
 	for i, s := range plan.Settings {
 		for _, other := range stages[i].trials {
 			if other != s.trial && len(s.Alternatives) < 2 {
@@ -141,6 +140,24 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 		r.problems(s)
 	}
 	return plan
+}
+
+// plan searches the whole score, divided where that helps.
+func (r *resolver) plan(asked *passage.Score, pins []Pin) (plan *Plan, stages []*stage) {
+	plan = &Plan{Organ: r.organ, Asked: asked, numbering: r.numbering}
+	passages := r.prepare(asked, pins)
+	at := r.findCuts(passages)
+	for again := true; again; again = at.dropIdle(asked, plan.Settings) {
+		if now := at.divided(asked); now != plan.Asked {
+			plan.Asked, passages = now, r.prepare(now, pins)
+		}
+		plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages)
+		if r.settleWords(plan.Settings) {
+			plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages)
+		}
+	}
+	plan.heldTo = r.canon
+	return plan, stages
 }
 
 // prepare makes the passages ready for the search: what follows the hands,

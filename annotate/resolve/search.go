@@ -54,12 +54,10 @@ type choice struct {
 }
 
 func (r *resolver) stage(p *passage.Passage, inMove, outOf int) *stage {
-	st := &stage{r: r, margin: marginFirst, inMove: inMove, outOf: outOf}
-	st.version(p, 0)
-	for _, x := range r.swaps(p) {
-		st.version(x.passage, costSwap)
+	st := r.stageAsPinned(p, inMove, outOf)
+	if len(st.trials) == 0 && r.unpin(p) { // CheckPins has said why
+		return r.stageAsPinned(p, inMove, outOf)
 	}
-	st.search()
 	return st
 }
 

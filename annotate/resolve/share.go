@@ -24,7 +24,7 @@ func (r *resolver) joiners(p *passage.Passage, k *ask, pins []*fixed) []*Part {
 		return nil
 	}
 	var out []*Part
-	for _, s := range r.sketches(k) {
+	for _, s := range r.sketches(k, pins) {
 		if !slices.ContainsFunc(pins, func(f *fixed) bool { return !f.place(s.host, s.octave) || len(f.stops) > 0 }) {
 			out = append(out, s.joiner())
 		}

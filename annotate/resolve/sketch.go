@@ -75,7 +75,7 @@ func (s *sketch) fill() (ok bool) {
 // costs at least.
 func (r *resolver) options(k *ask, slack int, pins []*fixed) (parts []*Part, cut int) {
 	o := &optionSearch{r: r, k: k, slack: slack, pins: pins, least: never, cut: never}
-	for _, s := range r.sketches(k) {
+	for _, s := range r.sketches(k, pins) {
 		if slices.ContainsFunc(pins, func(f *fixed) bool { return !f.place(s.host, s.octave) }) {
 			continue
 		}
@@ -93,11 +93,18 @@ func (r *resolver) options(k *ask, slack int, pins []*fixed) (parts []*Part, cut
 	return o.result()
 }
 
-// sketches are the hosts and octaves for an ask, the cheapest first.
-func (r *resolver) sketches(k *ask) []*sketch {
+// sketches are the hosts and octaves for an ask, the cheapest first, the octave
+// that a pin asks for among them.
+func (r *resolver) sketches(k *ask, pins []*fixed) []*sketch {
 	var out []*sketch
+	octaves := k.octaves()
+	for _, f := range pins {
+		if o := f.pin.Octave; o != nil && !slices.Contains(octaves, *o) {
+			octaves = append(slices.Clone(octaves), *o)
+		}
+	}
 	for _, host := range r.hosts(k.asked.Division) {
-		for _, octave := range k.octaves() {
+		for _, octave := range octaves {
 			if s := r.sketch(k, host, octave); s != nil {
 				s.number = len(out)
 				out = append(out, s)
