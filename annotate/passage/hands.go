@@ -22,6 +22,12 @@ func (s *state) text(x *Text, c *company) {
 	if x.drawsUnnamed() && len(hands) == 1 && hands[0] != Feet {
 		s.own(hands[0], c.hands[other(hands[0])].draws > 0)
 	}
+	if at := s.here(hands).Role; x.isTutti() && at.Number() == 0 && at != division.None && at != division.Pedal && at != division.Great {
+		// The whole organ is played from the main manual, wherever the hands were
+		// (common practice).
+		hands = []Line{RH, LH}
+		s.move(hands, s.place(division.Great, Division{}))
+	}
 	explicit := false
 	s.reducing = x.Reading.Reduce
 	for i, st := range x.Reading.Statements {
@@ -208,6 +214,23 @@ func (t *Text) lends() map[division.Role]bool {
 		}
 	}
 	return lends
+}
+
+// isTutti reports whether a text of the music asks for the whole organ without
+// saying from where it is played.
+func (t *Text) isTutti() bool {
+	tutti := false
+	for i, st := range t.Reading.Statements {
+		switch {
+		case t.Source != Words || t.ahead(i) || st.Verb == direction.Play && st.Hand != direction.Feet:
+			return false
+		case st.Verb == direction.Set && st.Division != division.None && st.Division != division.Pedal:
+			return false
+		case st.Verb == direction.Set && st.Division == division.None:
+			tutti = tutti || slices.ContainsFunc(st.Voices, func(v direction.Voice) bool { return v.Group == direction.Tutti })
+		}
+	}
+	return tutti
 }
 
 // onlyManual is the one manual that a text draws on where it names one hand and
