@@ -5,7 +5,9 @@ import (
 
 	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
+	"stopgap/registry"
 	"stopgap/registry/division"
+	"stopgap/registry/stopname"
 )
 
 // A Follow is a coupler to the pedal that goes on or off, unprinted, because
@@ -22,6 +24,7 @@ type Follow struct {
 // so, and leaves those of the score as they are.
 func (r *resolver) follow(passages []*passage.Passage) []*passage.Passage {
 	var printed, inForce []passage.Coupling
+	forSoft := false // what the pedal draws was asked for under soft hands
 	out := make([]*passage.Passage, len(passages))
 	for i, p := range passages {
 		now := toPedal(p.Couplings)
@@ -36,7 +39,10 @@ func (r *resolver) follow(passages []*passage.Passage) []*passage.Passage {
 			r.follows[&q] = unprinted(printed, now, inForce, then)
 			printed, inForce = now, then
 		}
-		if r.loudPedal(p) && r.softHands(p) && !saysPedal(p) {
+		soft := r.softHands(p)
+		if saysPedal(p) {
+			forSoft = soft
+		} else if soft && (r.loudPedal(p) || !forSoft && r.bigPedal(p)) {
 			r.softPedal[&q] = true
 		}
 	}
@@ -172,6 +178,22 @@ func (r *resolver) loudPedal(p *passage.Passage) bool {
 			return v.Pitch.IsZero() || v.Pitch.Cmp(feet16) >= 0
 		}
 		return false
+	})
+}
+
+// bigPedal reports whether an open 16′ or 32′ is in force on the pedal, and the
+// organ has a softer 16′ to put in its place.
+func (r *resolver) bigPedal(p *passage.Passage) bool {
+	a, pedals := p.Asked(passage.Pedal), r.hosts(passage.Pedal)
+	if a == nil || len(pedals) == 0 {
+		return false
+	}
+	big := slices.ContainsFunc(a.Voices, func(v direction.Voice) bool {
+		return v.Group == direction.Principal && v.Pitch.Cmp(feet16) >= 0
+	})
+	const soft = 3 // of the classes of stopname
+	return big && slices.ContainsFunc(pedals[0].Stops, func(s *registry.Stop) bool {
+		return s.Pitch == feet16 && isOf(s, stopname.Principal, stopname.Flute, stopname.String) && strengthOf(s) <= soft
 	})
 }
 

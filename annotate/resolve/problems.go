@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stopgap/annotate/direction"
@@ -38,6 +39,8 @@ func (r *resolver) problems(s *Setting) {
 		}
 		if p.Shared && !p.Asked.Proposed {
 			say(SharedKeyboard, line.Asked.Line, "Two registrations have to share the %s, so this line sounds like the other.", line.Keyboard.Name)
+		} else if s.losesManual(line) {
+			say(SharedKeyboard, line.Asked.Line, "The solo has to share the %s with the other hand, so it does not stand apart.", line.Keyboard.Name)
 		}
 		if len(p.Asked.Voices) > 0 && !line.PitchKept && line.Asked.Role == passage.Solo {
 			s.Problems = append(s.Problems, pitchLost(s, line))
@@ -71,6 +74,17 @@ func (r *resolver) problems(s *Setting) {
 		}
 		say(NoCoupler, "", "The organ has no coupler from the %s to the %s%s.", from.Name, to.Name, atOctave(c.Octave))
 	}
+}
+
+// losesManual reports whether a solo is played from one keyboard with another
+// line for which the score asks for something else.
+func (s *Setting) losesManual(line *Line) bool {
+	if line.Asked.Role != passage.Solo || line.Part.Asked.Proposed || len(line.Part.Asked.Voices) == 0 {
+		return false
+	}
+	return slices.ContainsFunc(s.Lines, func(x *Line) bool {
+		return x.Keyboard == line.Keyboard && x.Asked.Division != line.Asked.Division && !x.Part.Shared && !line.Part.Shared
+	})
 }
 
 // pitchLost tells of a solo whose pitch is given up: throughout, or from the
