@@ -26,7 +26,14 @@ func (r *resolver) solve(passages []*passage.Passage) (chosen []*Setting, stages
 		if i == 0 {
 			in = 0
 		}
-		stages = append(stages, r.stage(p, in, out))
+		e := edges{inMove: in, outMove: out}
+		if i > 0 {
+			e.inStep = stepsTo(passages[i-1], p)
+		}
+		if i+1 < len(passages) {
+			e.outStep = stepsTo(p, passages[i+1])
+		}
+		stages = append(stages, r.stage(p, e))
 	}
 	for {
 		path, total := r.cheapest(stages, true)
@@ -108,6 +115,9 @@ func (r *resolver) cheapest(stages []*stage, wildcards bool) (path []int, total 
 // the passage numbered i.
 func (r *resolver) change(a, b *trial, i int) int {
 	cost := r.moveCost[i] * a.knobs.differ(b.knobs)
+	if stepLost(a, b) {
+		cost += costStep
+	}
 	for i, x := range a.parts {
 		for k, y := range b.parts {
 			if a.desk.places[i] != b.desk.places[k] {
@@ -130,4 +140,42 @@ func (r *resolver) change(a, b *trial, i int) int {
 		}
 	}
 	return cost
+}
+
+// An edges is what may count where a passage begins and where it ends.
+type edges struct {
+	inMove, outMove int  // what it costs to move a knob
+	inStep, outStep bool // whether a chorus goes from one division to another
+}
+
+// stepsTo reports whether a chorus goes from one division to another between
+// two passages.
+func stepsTo(a, b *passage.Passage) bool {
+	for _, x := range a.Lines {
+		for _, y := range b.Lines {
+			if x.Division != y.Division && isChorus(a, x) && isChorus(b, y) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func isChorus(p *passage.Passage, line *passage.Played) bool {
+	a := p.Asked(line.Division)
+	return a != nil && a.Division != passage.Pedal && useOf(a, linesOn(p, a.Division)) == chorus
+}
+
+// stepLost reports whether the step from one manual to another is lost: a
+// chorus that goes to another division stays on the same keyboard.
+func stepLost(a, b *trial) bool {
+	for i, x := range a.parts {
+		for k, y := range b.parts {
+			if a.desk.places[i] != b.desk.places[k] && x.Host != nil && x.Host == y.Host && x.played && y.played &&
+				x.ask.use == chorus && y.ask.use == chorus {
+				return true
+			}
+		}
+	}
+	return false
 }

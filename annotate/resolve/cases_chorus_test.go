@@ -61,6 +61,20 @@ var chorusCases = []organCase{
 		source: "common practice: the Brustwerk's principal is 4′, a Gedackt its ground",
 	},
 	{
+		name: "the step from Great to Swell", organ: parish,
+		sections: []section{
+			part(bigChords, "rh: Gt. Open Diapason 8, Principal 4, Fifteenth 2"),
+			part(bigChords, "rh: Sw. Principal 8, 4, 2"),
+		},
+		accept: []string{`
+			rh on Great
+			rh = Open Diapason 8, Principal 4, Fifteenth 2
+			at 5
+			rh on Swell
+			rh has Gemshorn 4, 8 | flute 8 | string 8`},
+		source: "DESIGN: the step between manuals is part of the music",
+	},
+	{
 		name: "the old English Diapasons", organ: "demonstration",
 		sections: score(hymn, "rh: Gt. Diapasons"),
 		accept: []string{`
@@ -130,6 +144,16 @@ var chorusCases = []organCase{
 			rh has Open Diapason 8, Principal 4, Fifteenth 2, Mixture 19.22.26 III
 			rh lacks Trumpet 8, Bourdon 16`},
 		source: "Russell 1812, Full Organ without the Trumpet (Grove, Full organ)",
+	},
+	{
+		name: "the Swell coupled to the Great", organ: "demonstration",
+		sections: score(bigChords, "rh: Full Sw. coupled to Gt. Open Diapason 8, Principal 4"),
+		accept: []string{`
+			rh on Great
+			coupler Swell to Great
+			rh has Great Open Diapason 8, Great Principal 4, Swell Cornopean 8, Swell Mixture 15.19.22 III
+			rh lacks Great Trumpet 8, Voix Céleste 8`},
+		source: "common practice",
 	},
 }
 
@@ -234,6 +258,23 @@ var fullCases = []organCase{
 			feet has Bourdon 16`},
 		source: "Grove, Full organ",
 	},
+	{
+		name: "Tutti and back", organ: "demonstration",
+		sections: []section{
+			part(hymn, "rh: Sw. Salicional 8", "feet: Ped. Bourdon 16"),
+			part(bigChords, "rh: Tutti"),
+			part(hymn, "rh: Sw. Salicional 8", "feet: Ped. Bourdon 16"),
+		},
+		accept: []string{`
+			rh = Salicional 8
+			at 5
+			rh has Great Trumpet 8
+			at 9
+			rh on Swell
+			rh = Salicional 8
+			feet lacks Trombone 16, Open Wood 16`},
+		source: "common practice",
+	},
 }
 
 var bassCases = []organCase{
@@ -276,6 +317,22 @@ var bassCases = []organCase{
 			feet pitches 16, 8
 			problem voice-missing`},
 		source: "common practice",
+	},
+	{
+		name: "the pedal follows the hands to the Swell", organ: "demonstration",
+		sections: []section{
+			part(bigChords, "rh: Gt. Open Diapason 8, Principal 4, Fifteenth 2", "feet: Ped. Open Wood 16, Principal 8, Gt. to Ped."),
+			part(hymn, "rh: Sw. Salicional 8"),
+		},
+		accept: []string{`
+			coupler Great to Pedal
+			feet has Open Wood 16
+			at 5
+			no coupler Great to Pedal
+			coupler Swell to Pedal
+			feet lacks Open Wood 16
+			feet has Bourdon 16`},
+		source: "DESIGN: the pedal follows the manual, printed or not",
 	},
 	{
 		name: "a full pedal under soft hands", organ: "demonstration",

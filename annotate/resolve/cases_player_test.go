@@ -215,4 +215,15 @@ var playerCases = []organCase{
 			rh = Cornopean 8`},
 		source: "DESIGN: a stop's level, as the player knows it",
 	},
+	{
+		name: "an accompaniment that the player's levels make too loud", organ: `Great: Open Diapason 8, {stop: Stopped Diapason 8, level: 12}, Dulciana 8
+			Swell [box]: Gedackt 8, {stop: Oboe 8, level: -6}
+			Pedal: Bourdon 16`,
+		sections: score(soloOverChords, "rh: R.H. Sw. Oboe 8", "lh: L.H. Gt. 8 ft."),
+		accept: []string{`
+			rh = Oboe 8
+			lh on Great
+			lh = Dulciana 8`},
+		source: "DESIGN: the accompaniment stays below the solo",
+	},
 }

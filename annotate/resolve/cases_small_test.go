@@ -2,6 +2,16 @@ package resolve_test
 
 var smallOrganCases = []organCase{
 	{
+		name: "a solo on one manual", organ: "village-one-manual",
+		sections: score(soloOverChords, "rh: R.H. Sw. Oboe 8", "lh: L.H. Gt. Stopped Diapason 8", "feet: Ped. Bourdon 16"),
+		accept: []string{`
+			rh pitches 8
+			lh pitches 8
+			feet has Bourdon 16
+			problem shared-keyboard`},
+		source: "common practice: the two hands have one manual and its stops",
+	},
+	{
 		name: "Great and Swell in turn on one manual", organ: "village-one-manual",
 		sections: []section{
 			part(hymn, "rh: Gt. Open Diapason 8, Principal 4", "feet: Ped. 16, 8"),
@@ -93,6 +103,14 @@ var smallOrganCases = []organCase{
 			rh on Great
 			rh = Dulciana 8, Suabe Flute 4`},
 		source: "DESIGN: one map of divisions serves a section",
+	},
+	{
+		name: "two manuals asked, on one", organ: "village-one-manual",
+		sections: score(trio, "rh: R.H. Gt. Flute 4", "lh: L.H. Sw. Stopped Diapason 8", "feet: Ped. Bourdon 16"),
+		accept: []string{`
+			problem shared-keyboard
+			rh has Flute 4 | Stopped Diapason 8`},
+		source: "common practice",
 	},
 }
 

@@ -166,6 +166,7 @@ type fittingKey struct {
 	strength string
 	use      use
 	solo     bool
+	below    bool
 	pedal    bool
 	was      *registry.Stop // on the organ that the composer wrote for
 	division *registry.Division
@@ -176,7 +177,7 @@ type fittingKey struct {
 // sound shift octaves above their own pitch.
 func (r *resolver) fitting(w wanted, d *registry.Division, shift int) []fittingStop {
 	v := w.voice
-	key := fittingKey{v.Group, w.pitch, v.Name, v.Strength, w.use, w.solo, w.pedal, w.original, d, shift}
+	key := fittingKey{v.Group, w.pitch, v.Name, v.Strength, w.use, w.solo, w.below, w.pedal, w.original, d, shift}
 	if known, ok := r.fittings[key]; ok {
 		return known
 	}
@@ -225,6 +226,9 @@ func (r *resolver) fit(w wanted, s *registry.Stop, shift int) (cost int, same bo
 		}
 		if !near {
 			return 0, false, "", false
+		}
+		if w.use == chorus && isOf(s, stopname.Principal, stopname.Flute, stopname.String) {
+			d = min(d, costChorusFamily)
 		}
 		cost = d + costOtherName + r.soundCost(w, s, shift)
 		note = unlike(w, s, d)
@@ -280,6 +284,10 @@ func anyFit(w wanted, s *registry.Stop) (int, bool) {
 		return cost + 2*max(0, strength-1), true
 	case "loud":
 		return cost + 2*(6-strength), true
+	}
+	if w.below {
+		// An accompaniment stays below the solo: soft stops first.
+		return cost + costBelow*max(0, strength-2) + max(0, 2-strength), true
 	}
 	return cost + max(strength-3, 3-strength), true
 }

@@ -52,7 +52,9 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 		voices, k.softened = softPedalVoices, true
 	}
 	for _, v := range voices {
-		k.voice = append(k.voice, r.want(v, a, k.use, k.solo))
+		w := r.want(v, a, k.use, k.solo)
+		w.below = k.accompanies()
+		k.voice = append(k.voice, w)
 		key.WriteString("|" + v.String())
 	}
 	key.WriteString("|without " + voicesText(a.Without))
@@ -182,4 +184,10 @@ func (r *resolver) has(role division.Role) bool {
 // bothHands reports whether the hands play together on what is asked.
 func (k *ask) bothHands() bool {
 	return slices.ContainsFunc(k.lines, func(x *passage.Played) bool { return x.Line == passage.Both })
+}
+
+// accompanies reports whether what is asked is all for an accompaniment by the hands.
+func (k *ask) accompanies() bool {
+	return k.asked.Division != passage.Pedal && len(k.lines) > 0 &&
+		!slices.ContainsFunc(k.lines, func(x *passage.Played) bool { return x.Role != passage.Accompaniment })
 }

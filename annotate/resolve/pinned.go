@@ -38,7 +38,7 @@ func CheckPins(asked *passage.Score, organ *registry.Organ, opts Options) error 
 				return err
 			}
 		}
-		if pins > 0 && len(r.stageAsPinned(p, 0, 0).trials) == 0 {
+		if pins > 0 && len(r.stageAsPinned(p, edges{}).trials) == 0 {
 			return r.clash(p)
 		}
 	}
@@ -108,8 +108,8 @@ func merged(pins []*fixed) *fixed {
 
 // stageAsPinned is a passage as the pins have it, without a trial where they
 // exclude one another.
-func (r *resolver) stageAsPinned(p *passage.Passage, inMove, outOf int) *stage {
-	st := &stage{r: r, margin: marginFirst, inMove: inMove, outOf: outOf}
+func (r *resolver) stageAsPinned(p *passage.Passage, e edges) *stage {
+	st := &stage{r: r, margin: marginFirst, edges: e}
 	st.version(p, 0)
 	for _, x := range r.swaps(p) {
 		st.version(x.passage, costSwap)

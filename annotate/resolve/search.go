@@ -32,8 +32,7 @@ type stage struct {
 	better int      // where in trials the last one stood that was better than another
 	trials []*trial // those worth keeping, cheapest first
 	next   int      // what every other one costs at least, but for those that one of trials is better than whatever stands before and after
-	inMove int      // what it costs to move a knob where the passage begins,
-	outOf  int      // and where it ends
+	edges
 }
 
 // A version is the passage as it stands, or with a hand and the feet changing
@@ -53,10 +52,10 @@ type choice struct {
 	cut   int // what any other part costs at least
 }
 
-func (r *resolver) stage(p *passage.Passage, inMove, outOf int) *stage {
-	st := r.stageAsPinned(p, inMove, outOf)
+func (r *resolver) stage(p *passage.Passage, e edges) *stage {
+	st := r.stageAsPinned(p, e)
 	if len(st.trials) == 0 && r.unpin(p) { // CheckPins has said why
-		return r.stageAsPinned(p, inMove, outOf)
+		return r.stageAsPinned(p, e)
 	}
 	return st
 }
@@ -247,7 +246,8 @@ func (st *stage) apart(a, b *trial) int {
 	if a.desk != b.desk {
 		return never // who plays what is not the same
 	}
-	cost := (st.inMove + st.outOf) * a.knobs.differ(b.knobs)
+	cost := (st.inMove + st.outMove) * a.knobs.differ(b.knobs)
+	step := false // the way up or down to another manual may differ
 	for i, x := range a.parts {
 		y := b.parts[i]
 		if len(x.ask.voice) > 0 && !samePlace(x, y) {
@@ -262,10 +262,17 @@ func (st *stage) apart(a, b *trial) int {
 		}
 		if x.Host != y.Host {
 			cost += 2 * costMapChange
+			step = step || x.ask.use == chorus
 		}
 		if x.Octave != y.Octave {
 			cost += 2 * costOctaveChange
 		}
+	}
+	if step && st.inStep {
+		cost += costStep
+	}
+	if step && st.outStep {
+		cost += costStep
 	}
 	return cost
 }

@@ -69,7 +69,7 @@ func (r *resolver) console(p *passage.Passage, parts []*Part) *Setting {
 
 // alone is the cheapest way of playing a passage by itself.
 func (r *resolver) alone(p *passage.Passage) *Setting {
-	t := r.stage(p, 0, 0).trials[0]
+	t := r.stage(p, edges{}).trials[0]
 	return t.desk.setting(t)
 }
 

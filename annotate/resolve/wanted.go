@@ -36,6 +36,7 @@ type meaning struct {
 	pitch   pitch.Feet
 	use     use
 	solo    bool
+	below   bool // it accompanies a solo
 	pedal   bool
 
 	// original is the stop that the voice was on the organ that the composer

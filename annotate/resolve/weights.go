@@ -21,6 +21,9 @@ const (
 	// costMapChange is for giving a division of the score another home than in
 	// the passage before: one map serves a whole section.
 	costMapChange = 45
+	// costStep is for the step from one manual to another that is lost because a
+	// chorus goes on from the same keyboard.
+	costStep = 120
 	// costTextChange is for giving what is asked in the same words other stops than before.
 	costTextChange = 12
 
@@ -31,9 +34,15 @@ const (
 	costSoundAtMost = 40
 	// costStrength is for each class of loudness away from "soft" or "loud".
 	costStrength = 8
+	// costBelow is for each class by which a stop of an accompaniment is louder
+	// than a soft one, where the score leaves open which it is.
+	costBelow = 6
 	// costForeign is for a stop of a family that otherwise never stands in for
 	// the one asked, where only it keeps the pitch of a solo.
 	costForeign = 400
+	// costChorusFamily is the most for a flue of another family in a chorus: any
+	// 8′ will do for its ground, and a flute fills a gap above it.
+	costChorusFamily = 70
 	// costOtherName is for the same kind of stop under another name.
 	costOtherName = 3
 
