@@ -281,7 +281,7 @@ func anyFit(w wanted, s *registry.Stop) (int, bool) {
 		if k := s.Known; k.Family == stopname.Flute && k.Subfamily != stopname.KindStoppedFlute && k.Subfamily != stopname.KindChimneyFlute {
 			cost++ // a stopped flute of the same loudness is meant first
 		}
-		return cost + 2*max(0, strength-1), true
+		return cost + 2*max(0, strength-1) + costStrength*max(0, strength-3), true
 	case "loud":
 		return cost + 2*(6-strength), true
 	}
