@@ -68,3 +68,29 @@ var coupledCases = []organCase{
 		source: "Brigham Young University organ teaching pages: Great to Pedal only where feet and hands do not meet",
 	},
 }
+
+// offBoardCases are of pedal parts that go beyond the pedalboard.
+var offBoardCases = []organCase{
+	{
+		name: "most of a tune at its pitch is better than none", organ: `Great: Open Diapason 8, Flute 4
+			Pedal [C2-G3]: Bourdon 16
+			couplers: Great to Pedal`,
+		sections: score(music{RH: "C5+E5*4", LH: "C4+G4*4", Feet: "C3*1 E3*1 G3*1 A3*1 G3*1 E3*1 D3*1 C3*1"}, "rh: Gt. Open Diapason 8", "feet: Ped. Trumpet 8 solo"),
+		accept: []string{`
+			feet on Pedal
+			feet octave 0
+			feet = Great Open Diapason 8
+			problem off-compass`},
+		source: "common practice: the notes that are not there are left out, not the tune",
+	},
+	{
+		name: "a line that a coupler brings is not given a stop of its own instead", organ: `Great: Open Diapason 8, Dulciana 8
+			Pedal: Bourdon 16
+			couplers: Great to Pedal`,
+		sections: score(bigChords, "rh: Gt. Dulciana 8, Gt. to Ped.", "feet: Ped. Flute 4"),
+		accept: []string{`
+			feet = Great Dulciana 8
+			problem voice-missing`},
+		source: "common practice: a 16′ is not added unasked where the coupled manual carries the bass",
+	},
+}

@@ -120,8 +120,14 @@ func (r *resolver) notes(s *Setting, p *Part) string {
 	if p.ask != nil && p.ask.softened {
 		notes = append(notes, "the hands have gone to a soft manual, so the loud pedal stops come off")
 	}
-	if p.Octave != 0 {
-		notes = append(notes, fmt.Sprintf("%s played %s %s sounds at the pitch that is asked for", stopNames(p), octaves(p.Octave), upOrDown(p.Octave)))
+	switch what := stopNames(p); {
+	case p.Octave == 0 || p.drawsNothing():
+	case slices.ContainsFunc(p.Picks, func(x Pick) bool { return x.off }):
+		notes = append(notes, fmt.Sprintf("it is played %s %s, so that its keys are there", octaves(p.Octave), upOrDown(p.Octave)))
+	case what == "":
+		notes = append(notes, fmt.Sprintf("played %s %s it sounds at the pitch that is asked for", octaves(p.Octave), upOrDown(p.Octave)))
+	default:
+		notes = append(notes, fmt.Sprintf("%s played %s %s sounds at the pitch that is asked for", what, octaves(p.Octave), upOrDown(p.Octave)))
 	}
 	if len(notes) == 0 {
 		return ""

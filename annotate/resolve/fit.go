@@ -80,8 +80,8 @@ func (re reach) joined(w wanted) []fit {
 			continue
 		}
 		for off := -2; off <= 2; off++ {
-			if feet8.Octaves(re.octave) != w.pitch.Octaves(off) {
-				continue
+			if feet8.Octaves(re.octave) != w.pitch.Octaves(off) || off != 0 && re.octave != 0 {
+				continue // off its pitch it stays in the octave that is printed
 			}
 			f := fit{Pick{Voice: w.voice, Joined: c, off: off != 0}, costJoinSolo}
 			f.pick.Note = fmt.Sprintf("the %s, as the hands have it, is coupled down for the %s", c.From.Name, w.called())
@@ -126,8 +126,8 @@ func (re reach) single(w wanted) []fit {
 // otherOctave lists the stops to be had for a solo where nothing has its pitch:
 // those an octave off, or two, rather than silence.
 func (re reach) otherOctave(w wanted) []fit {
-	if !w.solo || w.use != colour || w.pitch.IsZero() || isGroupWord(w.voice) {
-		return nil
+	if !w.solo || w.use != colour || w.pitch.IsZero() || isGroupWord(w.voice) || re.octave != 0 {
+		return nil // off its pitch it stays in the octave that is printed
 	}
 	var out []fit
 	for _, off := range []int{-1, 1, -2, 2} {

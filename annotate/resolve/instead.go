@@ -11,8 +11,8 @@ import (
 // where nothing that is asked for can be had: a flue by itself. The voice
 // counts as left out, which costs so much.
 func (re reach) instead(w wanted, missing int) []fit {
-	if w.solo && w.use == colour && !w.pitch.IsZero() && !isGroupWord(w.voice) {
-		return nil // otherOctave is for those
+	if w.fed || w.solo && w.use == colour && !w.pitch.IsZero() && !isGroupWord(w.voice) {
+		return nil // it sounds by a coupler, or otherOctave is for it
 	}
 	ground := w.pitch
 	switch {

@@ -20,6 +20,7 @@ type ask struct {
 	lines     []*passage.Played // those that play on it; none if it is only coupled to others
 	use       use
 	solo      bool
+	fed       bool // other divisions are coupled to it
 	fixed     bool // other divisions are coupled to it, or it is coupled to others
 	voice     []wanted
 	struck    []struck // the keys that the lines press
@@ -44,6 +45,7 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 	k.recurs = r.recurs[fixedKey{p, a.Division}]
 	for _, c := range p.Couplings {
 		k.fixed = k.fixed || c.To == a.Division || c.From == a.Division
+		k.fed = k.fed || c.To == a.Division
 	}
 	var key strings.Builder
 	key.WriteString(a.Division.String() + string(a.Division.Of))
@@ -59,6 +61,7 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 	}
 	key.WriteString("|without " + voicesText(a.Without))
 	for i, w := range k.voice {
+		k.voice[i].fed = k.fed
 		for n, other := range k.voice {
 			if i != n && w.isSingle() && other.isSingle() && w.pitch == other.pitch {
 				k.voice[i].shared = true

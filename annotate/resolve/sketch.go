@@ -268,7 +268,7 @@ func (s *sketch) part(picks []*Pick, used []*Path, cost int) *Part {
 		return cmp.Compare(s.r.board.couplerAt[a.Couplers[0]], s.r.board.couplerAt[b.Couplers[0]])
 	})
 	p.Cost += doubling + s.silentKeys(p)
-	if p.played && len(p.Picks) > 0 && p.drawsNothing() {
+	if p.played && len(p.Picks) > 0 && !s.k.fed && p.drawsNothing() {
 		p.Cost += missAll
 	}
 	p.Cost += s.k.lostPitches(picks)

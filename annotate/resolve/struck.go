@@ -61,15 +61,21 @@ func (s *sketch) offKeys() int {
 }
 
 // gaps is what it costs that so many notes cannot be had as they are asked
-// for. A solo is heard through, so its first gap is the dearest.
+// for. A solo is heard through, so its first gap is the dearest; after some it
+// counts how large a part of it is lost, since most of a tune is better than none.
 func (s *sketch) gaps(notes int) int {
-	if notes == 0 {
-		return 0
+	if notes == 0 || !s.k.solo {
+		return costOffKey * notes
 	}
-	if s.k.solo {
-		return costSoloGap + costOffKey*notes
+	all := 0
+	for _, k := range s.k.struck {
+		all += k.times
 	}
-	return costOffKey * notes
+	cost := costSoloGap + costOffKey*min(notes, offKeysDear)
+	if more := notes - offKeysDear; more > 0 {
+		cost += costOffKeyMore * more / max(all, more)
+	}
+	return cost
 }
 
 // silentKeys is what the notes cost on which a stop of the part does not

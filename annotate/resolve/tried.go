@@ -69,6 +69,12 @@ func (r *resolver) tried(s *Setting, line *Line) []Attempt {
 // wayText is "Trumpet 8 an octave higher", "Clarion 4 coupled from the Swell".
 func (r *resolver) wayText(p *Part) string {
 	text := stopNames(p)
+	for i := range p.Picks {
+		if j := p.Picks[i].Joined; j != nil {
+			text = strings.TrimPrefix(text+", ", ", ") + "what the hands have on the " + j.From.Name
+			break
+		}
+	}
 	if p.Asked.Division != passage.Pedal {
 		text += " on the " + p.Host.Name
 	}

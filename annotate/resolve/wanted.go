@@ -44,6 +44,7 @@ type meaning struct {
 	original *registry.Stop
 	shared   bool   // another single stop of the same registration has the same pitch
 	leaves   string // leave in its normal form
+	fed      bool   // the score couples other divisions to this one, so that it is not silent without its own stops
 	doubled  bool   // a group word of the same registration brings the pitch as well
 }
 

@@ -138,6 +138,9 @@ const (
 	// costOffKey is for each note that is not on the keyboard; costOffStop for
 	// each on which a stop does not speak, up to a limit for each stop.
 	costOffKey, costOffStop, costOffStopAtMost = 300, 14, 70
+	// costOffKeyMore is for all notes of a solo after the first offKeysDear that
+	// are off the keyboard; for fewer as much less as they are fewer.
+	costOffKeyMore, offKeysDear = 3000, 10
 	// costSoloGap is for the first note of a solo that cannot be had at its pitch.
 	costSoloGap = 1500
 	// costNoCoupler is for a coupler that is asked for and not there.
