@@ -38,7 +38,7 @@ func (r *reader) readBox() bool {
 	switch {
 	case r.is(r.skip(i), classBox):
 		where, state, next = r.boxNoun(r.skip(i))
-	case r.is(i, classBoxVerb):
+	case r.is(i, classBoxVerb) && !(r.gap.open && r.stateAt(i) > 0 && r.boxBefore(i)): // but "Sw. (shut)"
 		where, state, next = r.boxVerb(i)
 	case r.stateAt(i) > 0 && r.boxBefore(i):
 		state, next = r.boxState(i)
@@ -63,7 +63,11 @@ func (r *reader) readBox() bool {
 		r.scope, r.scopeWeak = where, true
 	}
 	if r.head != nil && !r.hang() {
-		r.closeHead()
+		if after := next + 1; r.gap.open && r.mark(next) == markClose && (r.voicesFollow(after) || r.mark(after) == markColon && r.voicesFollow(after+1)) {
+			r.head = nil // "Sw. (shut) Strings": the stops hang on it
+		} else {
+			r.closeHead()
+		}
 	}
 	var statements []Statement
 	for _, d := range where {

@@ -27,6 +27,10 @@ func (r *reader) readPedalUse() bool {
 		}
 	case r.is(r.i, classWithPedal):
 		s.State = "pedal"
+		if r.is(next, classCoupled) && r.ends(next+1) {
+			s = Statement{Verb: Couple, Division: division.Every, To: division.Pedal} // "with Ped. coupled"
+			next++
+		}
 	case r.is(r.i, classWithout), r.is(r.i, classWith):
 		j := r.skip(r.i + 1)
 		roles, after := r.divisionAt(j)
