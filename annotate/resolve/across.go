@@ -1,6 +1,10 @@
 package resolve
 
-import "stopgap/annotate/passage"
+import (
+	"slices"
+
+	"stopgap/annotate/passage"
+)
 
 // wildcard stands for every setting of a passage that was not kept.
 const wildcard = -1
@@ -50,8 +54,10 @@ func (r *resolver) solve(passages []*passage.Passage) (chosen []*Setting, stages
 		bound = total
 		path, cost = r.cheapest(stages, false)
 		for i, k := range path {
-			t := stages[i].trials[k]
+			st := stages[i]
+			t := st.trials[k]
 			chosen = append(chosen, t.desk.setting(t))
+			st.trials = slices.Clone(st.trials[:min(len(st.trials), keepAtLeast)]) // to fall back on
 		}
 		return chosen, stages, cost, bound
 	}

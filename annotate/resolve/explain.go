@@ -29,7 +29,7 @@ func (r *resolver) changed(line *Line) []string {
 	if p == nil || p.Host == nil {
 		return nil
 	}
-	if p.ask != nil && p.ask.softened {
+	if p.soft {
 		out = append(out, "stops")
 	}
 	for _, pick := range p.Picks {
@@ -117,7 +117,7 @@ func (r *resolver) notes(s *Setting, p *Part) string {
 		}
 		notes = append(notes, fmt.Sprintf("%s %s coupled in from the %s", strings.Join(names, " and "), verb, path.From.Name))
 	}
-	if p.ask != nil && p.ask.softened {
+	if p.soft {
 		notes = append(notes, "the hands have gone to a soft manual, so the loud pedal stops come off")
 	}
 	switch what := stopNames(p); {

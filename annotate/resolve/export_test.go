@@ -173,7 +173,7 @@ func (p *Pricing) Nothing(it Item) *Part {
 // too far.
 func (p *Pricing) Setting(i, v int, parts []*Part) (c Console, ok bool) {
 	d := p.versions[i][v]
-	lost, _ := d.r.shared(parts)
+	lost, _ := d.r.shared(parts, nil)
 	sum := d.base + lost
 	for n, part := range parts {
 		extra, _ := beside(d.p, parts[:n], part)

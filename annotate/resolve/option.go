@@ -30,6 +30,8 @@ type ask struct {
 	brief     bool     // for a bar or two, before and after which the line plays on
 	recurs    recurrence
 	key       string // the same for the same words on the same division
+
+	end *passage.Division // see soundsFrom; nil until it is known
 }
 
 func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
@@ -70,6 +72,7 @@ func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {
 		}
 	}
 	k.key = key.String()
+	k.voice = r.ways.same(k.key, k.voice)
 	return k
 }
 

@@ -160,7 +160,7 @@ func (r *resolver) choices(p *passage.Passage, k *ask, slack int) (parts []*Part
 // give up.
 func (r *resolver) pinned(p *passage.Passage, k *ask) (*Part, error) {
 	f := merged(r.fixed[fixedKey{p, k.asked.Division}])
-	part := &Part{Asked: k.asked, played: true, ask: k, Host: f.host}
+	part := &Part{Asked: k.asked, played: true, ask: k, soft: k.softened, Host: f.host}
 	if f.pin.Octave != nil {
 		part.Octave = *f.pin.Octave
 	}

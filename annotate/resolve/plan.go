@@ -55,6 +55,7 @@ type Part struct {
 	Cost    int
 	Shared  bool // it has to share its keyboard and sound with another part
 	played  bool // a line plays it
+	soft    bool // of a loud pedal, what goes with soft hands
 	joins   bool // it draws nothing, and sounds what others draw on its host
 	ask     *ask
 	knobs   knobs // its stops, and the couplers that it brings
@@ -137,7 +138,7 @@ type Remedy struct {
 
 // Changes reports whether anything of the part differs from what is printed.
 func (p *Part) Changes() bool {
-	if p.Host == nil || p.Octave != 0 || p.Shared || len(p.Lending) > 0 || p.Asked.Proposed && len(p.Picks) > 0 || p.ask != nil && p.ask.softened {
+	if p.Host == nil || p.Octave != 0 || p.Shared || len(p.Lending) > 0 || p.Asked.Proposed && len(p.Picks) > 0 || p.soft {
 		return true
 	}
 	for _, pick := range p.Picks {

@@ -113,7 +113,7 @@ func (r *resolver) instead(s *Setting, line *Line, o *Part) (*Setting, *Line) {
 			return nil, nil
 		}
 	}
-	if _, ok := r.shared(parts); !ok || !joinedRightly(parts) {
+	if _, ok := r.shared(parts, nil); !ok || !joinedRightly(parts) {
 		return nil, nil
 	}
 	set := r.console(s.Passage, parts)

@@ -128,6 +128,7 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 				s.Alternatives = append(s.Alternatives, other.desk.setting(other))
 			}
 		}
+		stages[i] = nil
 	}
 	r.linger(plan.Settings)
 	for _, s := range plan.Settings {
@@ -138,6 +139,7 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 		}
 		r.tellTried(s)
 		r.problems(s)
+		s.settle()
 	}
 	return plan
 }

@@ -28,6 +28,8 @@ type stage struct {
 	margin   int
 	nodes    int
 
+	joinings map[joining]int // what is lost by those that have been met
+
 	tried  trial    // the one at hand, until it turns out to be worth keeping
 	better int      // where in trials the last one stood that was better than another
 	trials []*trial // those worth keeping, cheapest first
@@ -47,9 +49,9 @@ type version struct {
 // A choice is the parts that are looked at for one thing that is asked.
 type choice struct {
 	ask   *ask
-	slack int // within which parts are looked at
-	parts []*Part
-	cut   int // what any other part costs at least
+	slack int     // within which parts are looked at
+	parts []*Part // only while a search goes on: see forget
+	cut   int     // what any other part costs at least
 }
 
 func (r *resolver) stage(p *passage.Passage, e edges) *stage {
@@ -79,16 +81,42 @@ func (st *stage) version(p *passage.Passage, base int) {
 
 // choose finds the parts of a choice within its slack.
 func (st *stage) choose(v *version, c *choice) {
+	st.list(v, c)
+	st.nodes += len(c.parts)
+}
+
+func (st *stage) list(v *version, c *choice) {
 	c.parts, c.cut = st.r.choices(v.p, c.ask, c.slack)
 	if len(c.parts) == 0 && !c.ask.swapped {
 		c.parts, c.cut = []*Part{st.r.nothing(c.ask)}, never
 	}
-	st.nodes += len(c.parts)
+}
+
+// forget lets the parts go that were looked at, but for those of the trials: a
+// score has thousands of passages, and few are searched again.
+func (st *stage) forget() {
+	for _, v := range st.versions {
+		for _, c := range v.choices {
+			c.parts = nil
+		}
+	}
+	st.tried, st.joinings = trial{}, nil
+}
+
+// recall lists the parts again that were looked at before.
+func (st *stage) recall() {
+	for _, v := range st.versions {
+		for _, c := range v.choices {
+			if c.parts == nil {
+				st.list(v, c)
+			}
+		}
+	}
 }
 
 // nothing is what is given where the organ has no keyboard for it.
 func (r *resolver) nothing(k *ask) *Part {
-	p := &Part{Asked: k.asked, Cost: missBassSixteen, played: len(k.lines) > 0, ask: k}
+	p := &Part{Asked: k.asked, Cost: missBassSixteen, played: len(k.lines) > 0, ask: k, soft: k.softened}
 	r.board.number(p)
 	return p
 }
@@ -104,6 +132,9 @@ func (st *stage) widen() {
 
 // search finds the trials within the margin, with as many parts as it takes.
 func (st *stage) search() {
+	st.recall()
+	st.joinings = map[joining]int{}
+	defer st.forget()
 	for {
 		st.trials, st.next = nil, never
 		for _, v := range st.versions {
@@ -159,7 +190,7 @@ func (st *stage) combine(v *version, parts []*Part, sum int) {
 	st.nodes++
 	depth := len(parts)
 	if depth == len(v.choices) {
-		lost, ok := st.r.shared(parts)
+		lost, ok := st.r.shared(parts, st.joinings)
 		switch {
 		case !ok || !joinedRightly(parts):
 		case sum+lost > st.limit():

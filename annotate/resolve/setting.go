@@ -58,6 +58,18 @@ func (d *desk) setting(t *trial) *Setting {
 	return s
 }
 
+// settle lets go of what only the search needs, once all is said of a setting
+// and its alternatives.
+func (s *Setting) settle() {
+	s.trial = nil
+	for _, p := range s.Parts {
+		p.ask = nil
+	}
+	for _, alt := range s.Alternatives {
+		alt.settle()
+	}
+}
+
 // console is a passage with certain parts, one for each thing asked in its
 // order, without what that costs.
 func (r *resolver) console(p *passage.Passage, parts []*Part) *Setting {

@@ -43,7 +43,7 @@ func sharesOrgan(p *passage.Passage, d passage.Division) bool {
 
 // joiner is the part that draws nothing and joins another on the host.
 func (s *sketch) joiner() *Part {
-	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, joins: true, played: len(s.k.lines) > 0, ask: s.k}
+	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, joins: true, played: len(s.k.lines) > 0, ask: s.k, soft: s.k.softened}
 	s.r.board.number(p)
 	p.Cost = s.base + costMerged + costShared + s.r.departs(p)
 	return p
@@ -53,20 +53,50 @@ func (s *sketch) joiner() *Part {
 func (p *Part) draws() bool { return p.Host != nil && !p.joins && len(p.Picks) > 0 }
 
 // shared is what the parts that join others lose by it; ok is false where one
-// joins and nothing is drawn there.
-func (r *resolver) shared(parts []*Part) (cost int, ok bool) {
+// joins and nothing is drawn there. What is known already is not found out
+// again, unless known is nil.
+func (r *resolver) shared(parts []*Part, known map[joining]int) (cost int, ok bool) {
 	for _, p := range parts {
 		if !p.joins {
 			continue
 		}
-		drawn := drawnOn(parts, p.Host)
-		if len(drawn) == 0 {
-			return 0, false
+		j, few := joiningOf(parts, p)
+		lost, found := known[j]
+		if !found || !few {
+			drawn := drawnOn(parts, p.Host)
+			if len(drawn) == 0 {
+				return 0, false
+			}
+			_, lost = r.joined(p, drawn)
+			if few && known != nil {
+				known[j] = lost
+			}
 		}
-		_, lost := r.joined(p, drawn)
 		cost += lost
 	}
 	return cost, true
+}
+
+// A joining is a part that joins others, and those whose stops it joins: one,
+// or two.
+type joining struct{ joiner, first, second *Part }
+
+// joiningOf are the parts of a joining; few is false where there are more than
+// two to join.
+func joiningOf(parts []*Part, joiner *Part) (j joining, few bool) {
+	j.joiner = joiner
+	for _, q := range parts {
+		switch {
+		case q.Host != joiner.Host || !q.draws():
+		case j.first == nil:
+			j.first = q
+		case j.second == nil:
+			j.second = q
+		default:
+			return j, false
+		}
+	}
+	return j, true
 }
 
 // drawnOn are the stops that parts draw for a host, its own and those that are
@@ -226,14 +256,21 @@ func together(p *passage.Passage, a, b *Part) bool {
 	if a.played && b.played || a.doubledBy() != b.doubledBy() {
 		return false
 	}
-	ends := func(x *Part) passage.Division {
-		if x.played {
-			return x.Asked.Division
-		}
-		return soleEnd(p, x.Asked.Division)
+	to := a.soundsFrom(p)
+	return to != (passage.Division{}) && to == b.soundsFrom(p)
+}
+
+// soundsFrom is the one division from whose keyboard a part sounds: its own if
+// it is played, else that to which the score couples it.
+func (x *Part) soundsFrom(p *passage.Passage) passage.Division {
+	if x.played {
+		return x.Asked.Division
 	}
-	to := ends(a)
-	return to != (passage.Division{}) && to == ends(b)
+	if x.ask.end == nil {
+		end := soleEnd(p, x.Asked.Division)
+		x.ask.end = &end
+	}
+	return *x.ask.end
 }
 
 // soleEnd is the one division that is played to which the score couples

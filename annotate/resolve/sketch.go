@@ -54,7 +54,7 @@ func (r *resolver) sketch(k *ask, host *registry.Division, octave int) *sketch {
 func (s *sketch) fill() (ok bool) {
 	s.rest = make([]int, len(s.k.voice)+1)
 	for i := range s.k.voice {
-		f := s.r.ways.of(s.k.voice[i], s.host, s.octave)
+		f := s.r.ways.of(&s.k.voice[i], s.host, s.octave)
 		if s.k.swapped {
 			f = slices.DeleteFunc(slices.Clone(f), func(f fit) bool { return f.pick.lost() || f.pick.Joined != nil })
 		}
@@ -256,7 +256,7 @@ func (s *sketch) part(picks []*Pick, used []*Path, cost int) *Part {
 	if !ok || !s.resultsRightly(picks) {
 		return nil
 	}
-	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, Cost: cost, played: len(s.k.lines) > 0, ask: s.k}
+	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, Cost: cost, played: len(s.k.lines) > 0, ask: s.k, soft: s.k.softened}
 	p.Picks = make([]Pick, len(picks))
 	for i, pick := range picks {
 		p.Picks[i] = *pick
