@@ -42,6 +42,9 @@ type board struct {
 	coupled   map[string]*coupled
 }
 
+// mostCoupled is under how many sets of couplers a board remembers what sounds.
+const mostCoupled = 500
+
 // coupled is what sounds from each keyboard under one set of couplers.
 type coupled struct {
 	board   *board
@@ -141,6 +144,9 @@ func (b *board) under(k knobs) *coupled {
 	}
 	c := b.coupled[string(key)]
 	if c == nil {
+		if len(b.coupled) >= mostCoupled {
+			clear(b.coupled)
+		}
 		c = &coupled{b, slices.Clone(k), map[*registry.Keyboard][]reached{}}
 		b.coupled[string(key)] = c
 	}

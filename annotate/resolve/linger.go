@@ -7,32 +7,29 @@ import (
 // linger leaves out what was out already and cannot be heard: nobody pushes
 // knobs in while the line that they are for rests. A knob stays only if every
 // line sounds the same with it.
-func (r *resolver) linger(settings []*Setting) {
-	for i := 1; i < len(settings); i++ {
-		before, s := settings[i-1], settings[i]
-		for _, d := range r.organ.Divisions {
-			if r.isUsed(s, d) {
-				continue
-			}
-			for _, st := range d.Stops {
-				if before.Drawn.Stops[st] {
-					s.Drawn.Stops[st] = true
-				}
-			}
-			if box := before.Boxes[d]; box != "" && s.Boxes[d] == "" {
-				s.Boxes[d] = box
+func (r *resolver) linger(before, s *Setting) {
+	for _, d := range r.organ.Divisions {
+		if r.isUsed(s, d) {
+			continue
+		}
+		for _, st := range d.Stops {
+			if before.Drawn.Stops[st] {
+				s.Drawn.Stops[st] = true
 			}
 		}
-		for _, c := range r.organ.Couplers {
-			if before.Drawn.Couplers[c] && !s.Drawn.Couplers[c] {
-				s.Drawn.Couplers[c] = true
-				if !r.soundsAlike(s) {
-					delete(s.Drawn.Couplers, c)
-				}
-			}
+		if box := before.Boxes[d]; box != "" && s.Boxes[d] == "" {
+			s.Boxes[d] = box
 		}
-		s.knobs = r.board.of(s.Drawn)
 	}
+	for _, c := range r.organ.Couplers {
+		if before.Drawn.Couplers[c] && !s.Drawn.Couplers[c] {
+			s.Drawn.Couplers[c] = true
+			if !r.soundsAlike(s) {
+				delete(s.Drawn.Couplers, c)
+			}
+		}
+	}
+	s.knobs = r.board.of(s.Drawn)
 }
 
 // isUsed reports whether a division is used in a setting: a line plays it,

@@ -122,6 +122,7 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 		free, _ := resolverFor(asked, organ, opts).plan(asked, nil)
 		plan.Cost, plan.Bound = max(plan.Cost, free.Cost), max(plan.Bound, free.Bound)
 	}
+	// One passage after another, so that what only the search needs of it can go.
 	for i, s := range plan.Settings {
 		for _, other := range stages[i].trials {
 			if other != s.trial && len(s.Alternatives) < 2 {
@@ -129,9 +130,9 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 			}
 		}
 		stages[i] = nil
-	}
-	r.linger(plan.Settings)
-	for _, s := range plan.Settings {
+		if i > 0 {
+			r.linger(plan.Settings[i-1], s)
+		}
 		r.explain(s)
 		for _, alt := range s.Alternatives {
 			r.explain(alt)

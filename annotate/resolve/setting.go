@@ -48,6 +48,7 @@ func (d *desk) setting(t *trial) *Setting {
 			}
 		}
 		slices.SortFunc(sounding, func(a, b reached) int { return a.at - b.at })
+		line.Sounds = slices.Grow(line.Sounds, len(sounding))
 		for _, x := range sounding {
 			line.Sounds = append(line.Sounds, x.sound)
 		}
