@@ -66,17 +66,19 @@ func TestFidelity(t *testing.T) {
 			}
 			marked++
 			programs[program(doc)]++
-			for i, organ := range organs {
-				for _, lost := range faults(doc, data, organ, ways[i%len(ways)]) {
+			// Where it is to be short, each score is marked for one organ, all in turn.
+			given, asking := organs, organs[:3]
+			if testing.Short() {
+				given, asking = organs[marked%len(organs):][:1], organs[marked%3:][:1]
+			}
+			for i, organ := range given {
+				for _, lost := range faults(doc, data, organ, ways[(i+marked)%len(ways)]) {
 					t.Errorf("%s on %s: %s", path, organ.Name, lost)
-				}
-				if testing.Short() && i > 2 {
-					break
 				}
 			}
 			asks, opts := asOrganScore(t, doc)
-			for i, organ := range organs[:3] {
-				o := ways[i%len(ways)]
+			for i, organ := range asking {
+				o := ways[(i+marked)%len(ways)]
 				o.Read = opts
 				for _, lost := range faults(read(t, path, asks), asks, organ, o) {
 					t.Errorf("%s, with directions, on %s: %s", path, organ.Name, lost)
@@ -88,7 +90,7 @@ func TestFidelity(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	t.Logf("%d scores marked for %d organs each, %d refused", marked, len(organs), refused)
+	t.Logf("%d scores marked, %d refused", marked, refused)
 	for name, n := range programs {
 		t.Logf("%5d from %s", n, name)
 	}

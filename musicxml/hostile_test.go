@@ -51,6 +51,8 @@ func TestLargeAndOdd(t *testing.T) {
 			switch {
 			case c.id == "limit":
 				count = maxMeasures + 1
+			case testing.Short():
+				count /= 10
 			case c.name == "directions":
 				count = 1_000_000
 			}
