@@ -49,10 +49,10 @@ func runAnnotate(c *console, args []string) int {
 		return c.badOrgan(err, problems)
 	}
 	jobs := annotateJobs(fs.Args(), *output, *outDir)
-	summary := c.out
+	summary := forPeople(c.out)
 	for _, j := range jobs {
 		if j.to == "-" {
-			summary = c.err
+			summary = forPeople(c.err)
 		}
 	}
 	if *quiet {

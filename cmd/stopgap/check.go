@@ -21,7 +21,7 @@ func runCheck(c *console, args []string) int {
 	if r == nil {
 		return status
 	}
-	out := bufio.NewWriter(c.out)
+	out := bufio.NewWriter(forPeople(c.out))
 	if chosen != "" && !*quiet {
 		fmt.Fprintf(out, "Organ: %s (%s)\n", organ.Name, chosen)
 	}

@@ -121,6 +121,27 @@ func TestHostile(t *testing.T) {
 	}
 }
 
+// TestUnseenCharacters: what a terminal would take for a command is not printed,
+// wherever in a score it stands; what programs read has it.
+func TestUnseenCharacters(t *testing.T) {
+	const unseen = "\u009b31m\u202e\u200b\ufeff"
+	score := strings.Replace(hostileHead, ">Organ<", ">Organ "+unseen+"<", 1) + `<measure number="1` + unseen + `">` + threeStaves +
+		says("R.H. Ch. Nazard 2 2/3"+unseen, 1) + says("Gt. Flute 8, Zephyr"+unseen, 2) + allPlay + `</measure>` + hostileTail
+	file := filepath.Join(t.TempDir(), "score.xml")
+	write(t, file, []byte(score))
+	for _, args := range [][]string{{"read", file}, {"plan", file}, {"check", file}, {"annotate", "--force", "-o", file + ".out", file}, {"plan", "--pin", "1" + unseen + " rh = Solo", file}} {
+		var out, stderr bytes.Buffer
+		run(&console{out: &out, err: &stderr, width: 80}, args)
+		if text := out.String() + stderr.String(); strings.ContainsAny(text, "\u009b\u202e\u200b\ufeff") || len(text) < 50 {
+			t.Errorf("%v: %q", args, text)
+		}
+	}
+	var out bytes.Buffer
+	if run(&console{out: &out, err: &out}, []string{"plan", "--format", "json", file}); !strings.Contains(out.String(), `\u202e`) && !strings.Contains(out.String(), "\u202e") {
+		t.Error("the text in JSON is not the score's")
+	}
+}
+
 // TestLargest marks a score of 64 MiB and 20,000 measures, and takes the marks
 // out again.
 func TestLargest(t *testing.T) {

@@ -143,7 +143,7 @@ func usage(w io.Writer) {
 
 // fail prints one line and returns the status for bad usage or input.
 func (c *console) fail(format string, args ...any) int {
-	fmt.Fprintln(c.err, strings.ReplaceAll(fmt.Sprintf(format, args...), "\n", " "))
+	fmt.Fprintln(c.err, seen(strings.ReplaceAll(fmt.Sprintf(format, args...), "\n", " ")))
 	return exitBad
 }
 

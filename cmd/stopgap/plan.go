@@ -53,7 +53,7 @@ func runPlan(c *console, args []string) int {
 			fmt.Fprintf(&out, "Organ: %s (%s)\n\n", organ.Name, chosen)
 		}
 		opts.Bold = c.terminal && *output == "-"
-		err = sheet.Text(&out, r, opts)
+		err = sheet.Text(forPeople(&out), r, opts)
 	}
 	if err != nil {
 		return c.fail("%v", about(fs.Arg(0), err))

@@ -59,7 +59,7 @@ func runRead(c *console, args []string) int {
 	case *format == "json":
 		err = readJSON(c.out, fs.Arg(0), doc.Score().Title, asked)
 	default:
-		t := &readTable{out: bufio.NewWriter(c.out), width: c.width, numbering: rf.numbering}
+		t := &readTable{out: bufio.NewWriter(forPeople(c.out)), width: c.width, numbering: rf.numbering}
 		err = t.write(doc.Score().Title, asked)
 	}
 	return c.written(err)

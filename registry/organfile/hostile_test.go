@@ -42,6 +42,7 @@ func TestHostile(t *testing.T) {
 		{"a key without end", "name: x\n" + repeat("k", 500_000) + ": x", "unknown-key"},
 		{"a word without end", "name: x\naction: " + repeat("electric", 50_000), "too-long"},
 		{"not text", "name: x\x00", "encoding"},
+		{"commands of a terminal", "name: x\u009b31m", "encoding"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			organ, findings := Read("hostile.yaml", []byte(c.text))

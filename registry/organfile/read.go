@@ -125,7 +125,7 @@ func (r *reader) read(data []byte) {
 func notText(data []byte) int {
 	for i := 0; i < len(data); {
 		c, size := utf8.DecodeRune(data[i:])
-		if c == utf8.RuneError && size <= 1 || c < ' ' && c != '\t' && c != '\n' && c != '\r' {
+		if c == utf8.RuneError && size <= 1 || c < ' ' && c != '\t' && c != '\n' && c != '\r' || c >= 0x7F && c < 0xA0 {
 			return i
 		}
 		i += size
