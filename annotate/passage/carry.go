@@ -267,11 +267,16 @@ func (s *state) tutti(p *Passage) {
 		if pedal := s.drawn[Pedal]; d == Pedal || pedal.drawnAt > r.drawnAt {
 			continue
 		}
-		full := []direction.Voice{{Group: direction.Full}}
+		full := direction.Voice{Group: direction.Full}
+		for _, v := range r.voices {
+			if v.Group == direction.Tutti {
+				full.Except = v.Except
+			}
+		}
 		if a := p.Asked(Pedal); a != nil {
-			a.Voices, a.Without = full, nil
+			a.Voices, a.Without = []direction.Voice{full}, r.without
 		} else {
-			p.Drawn = append(p.Drawn, &Asked{Division: Pedal, Voices: full})
+			p.Drawn = append(p.Drawn, &Asked{Division: Pedal, Voices: []direction.Voice{full}, Without: r.without})
 		}
 	}
 }

@@ -14,10 +14,13 @@ import (
 func beside(p *passage.Passage, parts []*Part, o *Part) (cost int, ok bool) {
 	for _, q := range parts {
 		if q.Host == o.Host && q.draws() && o.draws() {
-			if !together(p, q, o) {
+			switch {
+			case inHalves(q, o): // each hand has its own half of the keyboard
+			case together(p, q, o):
+				cost = costMerged
+			default:
 				return 0, false
 			}
-			cost = costMerged
 		}
 		if q.Host != nil && q.Host == o.Host && q.played && o.played && (len(q.ask.voice) == 0 || len(o.ask.voice) == 0) {
 			cost = costMerged // two manuals are asked for, whatever is drawn on them

@@ -251,6 +251,9 @@ func twice(given []resolve.Give, g resolve.Give) bool {
 		return false
 	}
 	for _, other := range given {
+		if other.Group {
+			continue
+		}
 		for _, c := range other.Pick.Stops {
 			for _, own := range g.Pick.Stops {
 				if c.Stop == own.Stop {

@@ -98,7 +98,8 @@ func TestCases(t *testing.T) {
 	seen := map[string]bool{}
 	for _, table := range [][]organCase{
 		soloCases, pedalSoloCases, accompanimentCases, chorusCases, fullCases, bassCases,
-		frenchCases, germanCases, smallOrganCases, dynamicsCases, changeCases, missingCases, playerCases, coupledCases, withoutCases, offBoardCases,
+		frenchCases, germanCases, smallOrganCases, dynamicsCases, changeCases, missingCases, playerCases, relationCases, nationCases,
+		compassCases, coupledCases, withoutCases, offBoardCases,
 	} {
 		for _, c := range table {
 			if seen[c.name] || c.source == "" || len(c.accept) == 0 {

@@ -86,9 +86,10 @@ func (r *resolver) notes(s *Setting, p *Part) string {
 	case p.By != "":
 		notes = append(notes, fmt.Sprintf("the %s takes the tune on the %s, and the feet take its notes", handName(p.By), p.Host.Name))
 	case r.moved(p):
-		home := r.byRole(p.Asked.Division.Role)
+		asked := p.Asked.Division.Role
+		home := r.byRole(asked)
 		switch {
-		case home == nil || home.Role != p.Asked.Division.Role:
+		case home == nil || home.Role != asked && asked.Number() == 0:
 			notes = append(notes, fmt.Sprintf("the %s stands in for the %s", p.Host.Name, divisionWord(p.Asked.Division, r.lang)))
 		case s.lentTo(home, p) != nil:
 			notes = append(notes, fmt.Sprintf("the %s is needed for what it lends to the %s, so the %s takes its part", home.Name, s.lentTo(home, p).Host.Name, p.Host.Name))

@@ -22,7 +22,7 @@ func isBass(s *registry.Stop) bool {
 // bassOf is the stop that has the notes below those of s, nil if there is none;
 // own tells that the two are one stop rather than that one lends its bass.
 func bassOf(s *registry.Stop) (bass *registry.Stop, own bool) {
-	if s.Compass.Low <= s.Division.Compass.Low {
+	if s.Compass.Low <= s.Division.Compass.Low || !isOf(s, stopname.Principal, stopname.Flute, stopname.String, stopname.Reed) {
 		return nil, false
 	}
 	for _, b := range inOrder(s.Division) {
@@ -48,7 +48,7 @@ func (re reach) completed(w wanted, fits []fit) []fit {
 	var out []fit
 	for _, f := range fits {
 		c := f.pick.Stops[0]
-		if isBass(c.Stop) && !sameWords(w.voice.Name, c.Stop.Name) && goesOn(c.Stop) {
+		if isBass(c.Stop) && c.Stop.Half == registry.Whole && !sameWords(w.voice.Name, c.Stop.Name) && goesOn(c.Stop) {
 			continue
 		}
 		bass, own := bassOf(c.Stop)
@@ -90,4 +90,41 @@ func goesOn(bass *registry.Stop) bool {
 		b, _ := bassOf(s)
 		return b == bass
 	})
+}
+
+// inHalves reports whether two hands have each its own half of one keyboard,
+// where stops are divided: all that one draws is in the treble and all that the
+// other draws in the bass, and neither has a key in the other's half.
+func inHalves(a, b *Part) bool {
+	x, y := a.half(), b.half()
+	return x != registry.Whole && y != registry.Whole && x != y && a.Octave == b.Octave && !a.reaches(b) && !b.reaches(a)
+}
+
+// half is the half of the keyboard in which all stops of a part are, Whole if
+// they are not all in one.
+func (p *Part) half() registry.Half {
+	half := registry.Whole
+	for n := range p.Picks {
+		for _, c := range p.Picks[n].Stops {
+			if c.Path != nil || c.Stop.Half == registry.Whole || half != registry.Whole && half != c.Stop.Half {
+				return registry.Whole
+			}
+			half = c.Stop.Half
+		}
+	}
+	return half
+}
+
+// reaches reports whether a part has a key on which a stop of another speaks.
+func (p *Part) reaches(other *Part) bool {
+	for _, k := range p.ask.struck {
+		for n := range other.Picks {
+			for _, c := range other.Picks[n].Stops {
+				if c.Stop.Compass.Has(k.key + registry.Key(12*p.Octave)) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }

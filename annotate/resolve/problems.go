@@ -83,7 +83,7 @@ func (s *Setting) losesManual(line *Line) bool {
 		return false
 	}
 	return slices.ContainsFunc(s.Lines, func(x *Line) bool {
-		return x.Keyboard == line.Keyboard && x.Asked.Division != line.Asked.Division && !x.Part.Shared && !line.Part.Shared
+		return x.Keyboard == line.Keyboard && x.Asked.Division != line.Asked.Division && !x.Part.Shared && !line.Part.Shared && !inHalves(line.Part, x.Part)
 	})
 }
 

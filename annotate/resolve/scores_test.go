@@ -279,8 +279,8 @@ func organFile(list string) string {
 			case mark == "floating":
 				divisions.WriteString("    keyboard: floating\n")
 				floating = true
-			case strings.HasPrefix(mark, "divided"):
-				compass += ", " + mark
+			case strings.HasPrefix(mark, "divided "):
+				compass += ", divided: " + strings.TrimPrefix(mark, "divided ")
 			case strings.Contains(mark, ":"):
 				fmt.Fprintf(&divisions, "    %s\n", mark)
 			default:

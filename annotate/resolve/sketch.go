@@ -206,6 +206,9 @@ func (p *Pick) drawnAlready(earlier []*Pick) bool {
 		return false
 	}
 	for _, q := range earlier {
+		if isGroupWord(q.Voice) {
+			continue // "Voix céleste, Salicional": the string beats and is named as well
+		}
 		for _, c := range q.Stops {
 			if slices.ContainsFunc(p.Stops, func(x Chosen) bool { return x.Stop == c.Stop }) {
 				return true

@@ -217,12 +217,26 @@ func (d *desk) coupleEvery(t *trial, to *registry.Division) {
 		}
 		t.knobs.draw(d.r.board.couplerAt[k])
 		if leads(t.parts, k.From) == nil {
-			stops, _, _ := d.r.expand(wanted{voice: direction.Voice{Group: direction.Full}, meaning: meaning{use: chorus}}, k.From)
+			stops, _, _ := d.r.expand(d.joiningTutti(), k.From)
 			for _, st := range stops {
 				t.knobs.draw(d.r.board.stopAt[st])
 			}
 		}
 	}
+}
+
+// joiningTutti is what a division gives that joins a tutti: all it has, without
+// what the tutti leaves out.
+func (d *desk) joiningTutti() wanted {
+	v, a := direction.Voice{Group: direction.Full}, &passage.Asked{}
+	for _, k := range d.asks {
+		for _, asked := range k.asked.Voices {
+			if asked.Group == direction.Tutti {
+				v.Except, a.Without = asked.Except, k.asked.Without
+			}
+		}
+	}
+	return d.r.want(v, a, chorus, false)
 }
 
 // joins reports whether a division may join a tutti: nobody plays a colour of
