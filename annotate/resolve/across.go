@@ -32,10 +32,10 @@ func (r *resolver) solve(passages []*passage.Passage) (chosen []*Setting, stages
 		}
 		e := edges{inMove: in, outMove: out}
 		if i > 0 {
-			e.inStep = stepsTo(passages[i-1], p)
+			e.inStep, e.inGrows = stepsTo(passages[i-1], p), r.grows[i]
 		}
 		if i+1 < len(passages) {
-			e.outStep = stepsTo(p, passages[i+1])
+			e.outStep, e.outGrows = stepsTo(p, passages[i+1]), r.grows[i+1]
 		}
 		stages = append(stages, r.stage(p, e))
 	}
@@ -121,6 +121,9 @@ func (r *resolver) cheapest(stages []*stage, wildcards bool) (path []int, total 
 // the passage numbered i.
 func (r *resolver) change(a, b *trial, i int) int {
 	cost := r.moveCost[i] * a.knobs.differ(b.knobs)
+	if r.grows[i] {
+		cost += costFalls * a.heard().without(b.heard())
+	}
 	if stepLost(a, b) {
 		cost += costStep
 	}
@@ -150,8 +153,9 @@ func (r *resolver) change(a, b *trial, i int) int {
 
 // An edges is what may count where a passage begins and where it ends.
 type edges struct {
-	inMove, outMove int  // what it costs to move a knob
-	inStep, outStep bool // whether a chorus goes from one division to another
+	inMove, outMove   int  // what it costs to move a knob
+	inStep, outStep   bool // whether a chorus goes from one division to another
+	inGrows, outGrows bool // whether the score takes nothing away from the hands
 }
 
 // stepsTo reports whether a chorus goes from one division to another between

@@ -94,3 +94,21 @@ var offBoardCases = []organCase{
 		source: "common practice: a 16′ is not added unasked where the coupled manual carries the bass",
 	},
 }
+
+// growingCases are of music that grows.
+var growingCases = []organCase{
+	{
+		name: "what is added stays while more is added", organ: "kent-hutchings-plaisted-1878", lang: "fr",
+		sections: []section{
+			part(bigChords, "rh: Pos. Fonds 8 et 4, R. Fonds et Anches 8 et 4, R. au Pos.", "feet: Péd. Fonds 16"),
+			part(bigChords, "rh: Ajoutez les Anches du Pos."),
+			part(bigChords, "rh: G.O. Fonds 8 et 4, Pos. au G.O., R. au G.O."),
+		},
+		accept: []string{`
+			at 5
+			rh has Trumpet 8
+			at 9
+			rh has Open Diapason 8, Trumpet 8`},
+		source: "common practice: a crescendo by stops never grows softer",
+	},
+}

@@ -18,10 +18,14 @@ import (
 // The tests of this file compare two plans whose askings differ in one thing,
 // on random organs and scores, and say how the plans may differ.
 
-// planned makes a plan and holds it to what every plan promises.
+// planned makes a plan and holds it to what every plan promises. What pins fix
+// may cost a solo its pitch: the player has decided so.
 func planned(t *rapid.T, asked *passage.Score, organ *registry.Organ, opts resolve.Options) *resolve.Plan {
 	plan := resolve.Resolve(asked, organ, opts)
 	for _, b := range plantest.Broken(plan) {
+		if len(opts.Pins) > 0 && strings.HasPrefix(b, "promise 3") && strings.Contains(b, "could be kept") {
+			continue
+		}
 		t.Errorf("%s\n%s", b, plantest.Dump(plan))
 	}
 	return plan

@@ -51,7 +51,8 @@ type resolver struct {
 	canon      map[string]*Part // what words that come back are held to
 	settled    map[string]bool  // those of them that are held to what a plan gave
 	recurs     map[fixedKey]recurrence
-	moveCost   []int // of one knob, at the start of each passage
+	grows      []bool // whether the score takes nothing away from the hands, at the start of each passage
+	moveCost   []int  // of one knob, at the start of each passage
 
 	follows   map[*passage.Passage][]Follow // what follows the hands, unprinted
 	fixed     map[fixedKey][]*fixed         // the choices that pins fix
@@ -170,9 +171,10 @@ func (r *resolver) prepare(asked *passage.Score, pins []Pin) []*passage.Passage 
 	clear(r.fixed)
 	_ = r.place(passages, pins) // CheckPins tells of pins that cannot be placed
 	r.findBrief(passages)
-	r.moveCost = nil
-	for _, p := range passages {
+	r.moveCost, r.grows = nil, nil
+	for i, p := range passages {
 		r.moveCost = append(r.moveCost, r.costOfMoving(asked.Layout, p))
+		r.grows = append(r.grows, i > 0 && growsInto(passages[i-1], p))
 	}
 	r.findRecurrences(passages)
 	return passages

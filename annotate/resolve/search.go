@@ -279,6 +279,12 @@ func (st *stage) apart(a, b *trial) int {
 	}
 	cost := (st.inMove + st.outMove) * a.knobs.differ(b.knobs)
 	step := false // the way up or down to another manual may differ
+	if st.inGrows {
+		cost += costFalls * a.heard().differ(b.heard())
+	}
+	if st.outGrows {
+		cost += costFalls * a.heard().differ(b.heard())
+	}
 	for i, x := range a.parts {
 		y := b.parts[i]
 		if len(x.ask.voice) > 0 && !samePlace(x, y) {

@@ -18,6 +18,8 @@ type trial struct {
 	knobs knobs
 	under *coupled
 	cost  int
+
+	sounding knobs // what sounds for the hands, once it was asked for
 }
 
 // A desk is a passage made ready for trials, as it stands or with a hand and

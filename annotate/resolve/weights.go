@@ -159,6 +159,10 @@ const (
 	// costDrowned is for each decibel by which a solo falls short of standing out.
 	costDrowned = 8
 
+	// costFalls is for each stop that ceases to sound for the hands where the
+	// score takes nothing away.
+	costFalls = 25
+
 	// costMove is for each stop or coupler that is moved by hand, costMoveBusy
 	// where there is no rest to move it in.
 	costMove, costMoveBusy = 1, 3
