@@ -21,4 +21,11 @@ var withoutCases = []organCase{
 			rh lacks chorus reed, bassoon`},
 		source: "common practice",
 	},
+	{
+		name: "the softest there is, where nothing is soft", organ: `Great: Open Diapason 8
+			Pedal: Pedal Pipes 16`,
+		sections: score(bigChords, "rh: Gt. Open Diapason 8", "feet: soft Ped."),
+		accept:   []string{"feet = Pedal Pipes 16\nno problem"},
+		source:   "common practice",
+	},
 }

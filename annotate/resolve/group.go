@@ -379,20 +379,28 @@ func (e *expansion) partner(celeste *registry.Stop) *registry.Stop {
 	return nil
 }
 
-// all: every flue at the ground and the octave, or the soft or loud ones.
+// all: every flue at the ground and the octave, or the soft or loud ones; where
+// there are none so soft or so loud, whatever comes nearest to it.
 func (e *expansion) all() {
-	n := e.take(func(s *registry.Stop) bool {
-		if !isOf(s, stopname.Principal, stopname.Flute, stopname.String) || s.Pitch != feet8 && s.Pitch != feet4 && s.Pitch != e.ground() {
-			return false
+	within := func(strong func(int) bool) int {
+		return e.take(func(s *registry.Stop) bool {
+			flue := isOf(s, stopname.Principal, stopname.Flute, stopname.String)
+			return flue && (s.Pitch == feet8 || s.Pitch == feet4 || s.Pitch == e.ground()) && strong(strengthOf(s))
+		})
+	}
+	n := 0
+	switch e.w.voice.Strength {
+	case "soft":
+		for most := 3; n == 0 && most <= 12; most++ {
+			n = within(func(strength int) bool { return strength <= most })
 		}
-		switch e.w.voice.Strength {
-		case "soft":
-			return strengthOf(s) <= 3
-		case "loud":
-			return strengthOf(s) >= 3
+	case "loud":
+		for least := 3; n == 0 && least >= -12; least-- {
+			n = within(func(strength int) bool { return strength >= least })
 		}
-		return true
-	})
+	default:
+		n = within(func(int) bool { return true })
+	}
 	if n == 0 {
 		e.lackPitch(e.ground())
 	}

@@ -163,8 +163,12 @@ func VoiceText(v direction.Voice) string {
 	name := v.Name
 	switch {
 	case name != "":
-	case v.Group == direction.Any && !v.Pitch.IsZero():
-		return "a stop at " + feetText(v.Pitch)
+	case v.Group == direction.Any:
+		text := strings.TrimSuffix("a "+v.Strength, " ") + " stop"
+		if !v.Pitch.IsZero() {
+			text += " at " + feetText(v.Pitch)
+		}
+		return text
 	case v.Group == direction.Foundation && !v.Pitch.IsZero():
 		return "a foundation stop at " + feetText(v.Pitch)
 	case v.Group == direction.Foundation:
