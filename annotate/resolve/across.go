@@ -121,7 +121,8 @@ func (r *resolver) cheapest(stages []*stage, wildcards bool) (path []int, total 
 // the passage numbered i.
 func (r *resolver) change(a, b *trial, i int) int {
 	cost := r.moveCost[i] * a.knobs.differ(b.knobs)
-	if r.grows[i] {
+	// Where hand and feet change parts, what the hands have is another thing.
+	if r.grows[i] && a.desk.swap == nil && b.desk.swap == nil {
 		cost += costFalls * a.heard().without(b.heard())
 	}
 	if stepLost(a, b) {
