@@ -169,17 +169,27 @@ func (d *desk) coupleThrough(t *trial, from, to *registry.Division, octave int) 
 		return false
 	}
 	for _, via := range d.r.organ.Divisions {
-		if via == from || via == to || via.Keyboard == nil || d.needed(t, via) {
+		if via == from || via == to || via.Keyboard == nil {
 			continue
 		}
 		first, second := d.r.coupler(from, via, octave), d.r.coupler(via, to, 0)
-		if first != nil && second != nil {
+		if first == nil || second == nil {
+			continue
+		}
+		// One that is needed for something else may only pass on what it is
+		// coupled to anyway: the Récit by the Positif, in G.P.R.
+		if !d.needed(t, via) || t.knobs.has(d.r.board.couplerAt[second]) && !d.played(t, via) {
 			t.knobs.draw(d.r.board.couplerAt[first])
 			t.knobs.draw(d.r.board.couplerAt[second])
 			return true
 		}
 	}
 	return false
+}
+
+// played reports whether a line plays on a division.
+func (d *desk) played(t *trial, on *registry.Division) bool {
+	return slices.ContainsFunc(t.parts, func(p *Part) bool { return p.Host == on && p.played })
 }
 
 // needed reports whether a part stands on a division, or borrows from it.
