@@ -1,8 +1,6 @@
 package resolve
 
 import (
-	"slices"
-
 	"stopgap/annotate/passage"
 )
 
@@ -12,18 +10,19 @@ import (
 // together or one joins the other, and a division that lends stops may not be
 // played as well, nor lend to two.
 func beside(p *passage.Passage, parts []*Part, o *Part) (cost int, ok bool) {
+	merged := 0
 	for _, q := range parts {
 		if q.Host == o.Host && q.draws() && o.draws() {
 			switch {
 			case inHalves(q, o): // each hand has its own half of the keyboard
 			case together(p, q, o):
-				cost = costMerged
+				merged = costMerged
 			default:
 				return 0, false
 			}
 		}
 		if q.Host != nil && q.Host == o.Host && q.played && o.played && (len(q.ask.voice) == 0 || len(o.ask.voice) == 0) {
-			cost = costMerged // two manuals are asked for, whatever is drawn on them
+			merged = costMerged // two manuals are asked for, whatever is drawn on them
 		}
 		if q.Host != nil && q.Host == o.Host && q.played && o.played && q.Octave != o.Octave {
 			return 0, false
@@ -34,6 +33,7 @@ func beside(p *passage.Passage, parts []*Part, o *Part) (cost int, ok bool) {
 		if lendsFrom(p, q, o) || lendsFrom(p, o, q) {
 			return 0, false
 		}
+		cost += already(q, o) + already(o, q)
 		for _, a := range q.Lending {
 			for _, b := range o.Lending {
 				if a.From == b.From {
@@ -42,7 +42,7 @@ func beside(p *passage.Passage, parts []*Part, o *Part) (cost int, ok bool) {
 			}
 		}
 	}
-	return cost, true
+	return cost + merged, true
 }
 
 // lendsFrom reports whether a part borrows from a division that another part
@@ -60,23 +60,32 @@ func lendsFrom(p *passage.Passage, borrower, owner *Part) bool {
 	return false
 }
 
-// joins reports whether a part sounds from another's keyboard, directly or
-// through others, and from no other that is played unless through that one.
+// joins reports whether a part sounds from another's keyboard, and from no
+// other that is played unless that one sounds there as well.
 func joins(p *passage.Passage, a, b *Part) bool {
-	joined := false
-	heard := []passage.Division{a.Asked.Division}
-	for i := 0; i < len(heard); i++ {
-		for _, c := range p.Couplings {
-			switch {
-			case c.From != heard[i] || slices.Contains(heard, c.To):
-			case c.To == b.Asked.Division:
-				joined = true
-			default:
-				heard = append(heard, c.To)
+	for _, line := range p.Lines {
+		if heard := coupledTo(p, line.Division); heard[a.Asked.Division] && !heard[b.Asked.Division] {
+			return false
+		}
+	}
+	return coupledTo(p, b.Asked.Division)[a.Asked.Division]
+}
+
+// already is what it costs that a part borrows what another draws for itself
+// and brings to its keyboard anyway: nothing is added by it.
+func already(borrower, owner *Part) int {
+	cost := 0
+	for _, c := range borrower.Stops() {
+		if c.Path == nil || c.Path.From != owner.Host || !owner.draws() {
+			continue
+		}
+		for _, own := range owner.Stops() {
+			if own.Stop == c.Stop {
+				cost += costAlready
 			}
 		}
 	}
-	return joined && !slices.ContainsFunc(p.Lines, func(line *passage.Played) bool { return slices.Contains(heard, line.Division) })
+	return cost
 }
 
 // joinedRightly reports whether every manual that is coupled down to the pedal

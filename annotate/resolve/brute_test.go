@@ -457,9 +457,8 @@ func lendable(items []resolve.Item, couplings []passage.Coupling, borrower *reso
 		if len(path.Couplers) > 1 || !reaches(couplings, owns, borrows) {
 			return false
 		}
-		others := slices.DeleteFunc(slices.Clone(couplings), func(c passage.Coupling) bool { return c.To == borrows })
 		for n := range items {
-			if n != bn && items[n].Played() && reaches(others, owns, items[n].Division()) {
+			if on := items[n].Division(); items[n].Played() && reaches(couplings, owns, on) && !reaches(couplings, borrows, on) {
 				return false
 			}
 		}

@@ -71,6 +71,9 @@ const (
 	// had, costInsteadOctave for each octave by which it is off the pitch: less
 	// than a line that would sound nothing, more than leaving out one voice of many.
 	costInstead, costInsteadOctave = 100, 40
+	// costAlready is for each stop that is borrowed although it sounds there
+	// already for what else is asked.
+	costAlready = 40
 	// costLend is for each division that is coupled in for one of its stops,
 	// costUnisonOff for one that also needs its octave coupler and Unison Off.
 	costLend      = 34
