@@ -67,7 +67,7 @@ func (d *Document) read(data []byte) error {
 		return err
 	}
 	d.codec, d.bom, d.text, d.findings = dec.codec, dec.bom, dec.text, found
-	b := newTreeBuilder(len(d.text))
+	b := newTreeBuilder(d.text)
 	if err := scan(d.text, b); err != nil {
 		return d.syntaxError(err)
 	}

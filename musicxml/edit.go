@@ -65,7 +65,8 @@ func (d *Document) Remove(spans []Span) []Edit {
 // the file changes: that is checked before Apply returns, by taking the edits
 // out of the result again. In an encoding that lacks a character of an
 // inserted text it becomes a character reference. Without edits the result is
-// the input. Errors are always an [*Error].
+// the input. It must not be changed while the Document is in use, since it may
+// share its memory. Errors are always an [*Error].
 func (d *Document) Apply(edits []Edit) ([]byte, error) {
 	return d.apply(edits, false)
 }

@@ -186,7 +186,10 @@ func (utf8Codec) decode(data []byte) (string, int, bool) {
 	}
 }
 
-func (utf8Codec) encode(text string) ([]byte, error) { return []byte(text), nil }
+func (utf8Codec) encode(text string) ([]byte, error) {
+	// The bytes are the text itself, not a copy of it: see Document.Apply.
+	return unsafe.Slice(unsafe.StringData(text), len(text)), nil
+}
 
 func (utf8Codec) canEncode(rune) bool { return true }
 

@@ -50,8 +50,10 @@ type openElement struct {
 
 const poolSize = 512
 
-func newTreeBuilder(textLength int) *treeBuilder {
-	b := &treeBuilder{tree: etree.NewDocument(), spans: make([]elementSpan, 0, textLength/40+8)}
+func newTreeBuilder(text string) *treeBuilder {
+	// Most elements have a start and an end tag; there are some without.
+	elements := strings.Count(text, "<") * 9 / 16
+	b := &treeBuilder{tree: etree.NewDocument(), spans: make([]elementSpan, 0, elements+8)}
 	b.open = append(b.open, openElement{element: &b.tree.Element, nested: true, ordinal: -1})
 	return b
 }

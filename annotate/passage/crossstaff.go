@@ -1,6 +1,7 @@
 package passage
 
 import (
+	"slices"
 	"sort"
 
 	"stopgap/musicxml"
@@ -24,6 +25,9 @@ func crossing(p *musicxml.Part) map[*musicxml.Note]int {
 	out := map[*musicxml.Note]int{}
 	for _, m := range p.Measures {
 		notes := p.NotesBetween(m.Start, m.End)
+		if !slices.ContainsFunc(notes, func(n *musicxml.Note) bool { home := homes[n.Voice]; return home != 0 && n.Staff != home }) {
+			continue // as in nearly every measure
+		}
 		atHome := map[string]*homeNotes{} // by voice, as the notes come, which is by onset
 		for _, n := range notes {
 			if home := homes[n.Voice]; home != 0 && n.Staff == home && !n.Grace {

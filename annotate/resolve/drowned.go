@@ -17,6 +17,7 @@ type hearing struct {
 	stops   map[heardStop]sound.Sound
 	lines   map[string]sound.Sound
 	costs   map[string]int
+	rest    sound.Sound // for sums of what sounds beside a line
 }
 
 type heardStop struct {
@@ -58,13 +59,13 @@ func (d *desk) drowned(t *trial) {
 		}
 		cost, ok := h.costs[beside]
 		if !ok {
-			rest := h.passage.Line(-1)
+			h.rest.Reset()
 			for q, other := range keys {
 				if q != i && other != "" {
-					rest.Add(d.sum(t, q, other))
+					h.rest.Add(d.sum(t, q, other))
 				}
 			}
-			cost = costOfDrowning(sound.StandsOut(d.sum(t, i, key), rest))
+			cost = costOfDrowning(sound.StandsOut(d.sum(t, i, key), h.rest))
 			h.costs[beside] = cost
 		}
 		t.cost += cost
@@ -96,6 +97,7 @@ func (d *desk) hear() *hearing {
 			passage: sound.NewPassage(notes...), stops: map[heardStop]sound.Sound{},
 			lines: map[string]sound.Sound{}, costs: map[string]int{},
 		}
+		d.hearing.rest = d.hearing.passage.Line(-1)
 		d.r.heardLast(d)
 	}
 	return d.hearing

@@ -79,8 +79,12 @@ func chordsOf(lines [][]Note) []chord {
 		Note
 		line int
 	}
-	var notes []held
-	var times []float64
+	count := 0
+	for _, of := range lines {
+		count += len(of)
+	}
+	notes := make([]held, 0, count)
+	times := make([]float64, 0, 2*count)
 	for line, of := range lines {
 		for _, n := range of {
 			if n.End > n.Start {
@@ -92,7 +96,9 @@ func chordsOf(lines [][]Note) []chord {
 	slices.SortStableFunc(notes, func(a, b held) int { return cmp.Compare(a.Start, b.Start) })
 	slices.Sort(times)
 	times = slices.Compact(times)
-	var chords []chord
+	chords := make([]chord, 0, len(times))
+	byLine := make([][]int, len(times)*len(lines)) // the keys of all chords
+	var keys []int                                 // what those are cut from
 	var sounding []held
 	for i := 1; i < len(times); i++ {
 		from, to := times[i-1], times[i]
@@ -104,14 +110,19 @@ func chordsOf(lines [][]Note) []chord {
 		if len(sounding) == 0 {
 			continue
 		}
-		c := chord{time: to - from, keys: make([][]int, len(lines))}
-		for _, n := range sounding {
-			c.keys[n.line] = append(c.keys[n.line], n.Key)
-		}
+		c := chord{time: to - from, keys: byLine[:len(lines):len(lines)]}
+		byLine = byLine[len(lines):]
 		count, sum := 0, 0
 		for line := range c.keys {
-			slices.Sort(c.keys[line])
-			c.keys[line] = slices.Compact(c.keys[line])
+			first := len(keys)
+			for _, n := range sounding {
+				if n.line == line {
+					keys = append(keys, n.Key)
+				}
+			}
+			slices.Sort(keys[first:])
+			keys = keys[:first+len(slices.Compact(keys[first:]))]
+			c.keys[line] = keys[first:len(keys):len(keys)]
 			count += len(c.keys[line])
 			for _, k := range c.keys[line] {
 				sum += k
@@ -148,16 +159,19 @@ func mean(chords []chord, lines int, total float64) moment {
 	}
 	m := moment{time: time / total, keys: make([][]share, lines)}
 	for line := range m.keys {
-		held := map[int]float64{}
+		var held []share
 		for _, c := range chords {
 			for _, k := range c.keys[line] {
-				held[k] += c.time / time
+				i := slices.IndexFunc(held, func(s share) bool { return s.key == k })
+				if i < 0 {
+					i = len(held)
+					held = append(held, share{key: k})
+				}
+				held[i].part += c.time / time
 			}
 		}
-		for k, part := range held {
-			m.keys[line] = append(m.keys[line], share{k, part})
-		}
-		slices.SortFunc(m.keys[line], func(a, b share) int { return a.key - b.key })
+		slices.SortFunc(held, func(a, b share) int { return a.key - b.key })
+		m.keys[line] = held
 	}
 	return m
 }
