@@ -1,10 +1,6 @@
 package resolve
 
-import (
-	"slices"
-
-	"stopgap/annotate/passage"
-)
+import "stopgap/annotate/passage"
 
 // wildcard stands for every setting of a passage that was not kept.
 const wildcard = -1
@@ -19,9 +15,14 @@ const barred = 2 * never
 // for all others, which costs what the cheapest of them costs at least and
 // from and to which changes are free. A best way that avoids the wildcards is
 // the best there is; where it takes one, the search is widened there and goes
-// on. bound is what no plan can go below.
-func (r *resolver) solve(passages []*passage.Passage) (chosen []*Setting, stages []*stage, cost, bound int) {
+// on. bound is what no plan can go below. Of the stages of an earlier search of
+// the same passages those serve again that words settled since do not touch.
+func (r *resolver) solve(passages []*passage.Passage, earlier []*stage) (chosen []*Setting, stages []*stage, cost, bound int) {
 	for i, p := range passages {
+		if earlier != nil && earlier[i].holds() {
+			stages = append(stages, earlier[i])
+			continue
+		}
 		out := 0
 		if i+1 < len(passages) {
 			out = r.moveCost[i+1]
@@ -54,10 +55,8 @@ func (r *resolver) solve(passages []*passage.Passage) (chosen []*Setting, stages
 		bound = total
 		path, cost = r.cheapest(stages, false)
 		for i, k := range path {
-			st := stages[i]
-			t := st.trials[k]
+			t := stages[i].trials[k]
 			chosen = append(chosen, t.desk.setting(t))
-			st.trials = slices.Clone(st.trials[:min(len(st.trials), keepAtLeast)]) // to fall back on
 		}
 		return chosen, stages, cost, bound
 	}

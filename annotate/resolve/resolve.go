@@ -155,9 +155,9 @@ func (r *resolver) plan(asked *passage.Score, pins []Pin) (plan *Plan, stages []
 		if now := at.divided(asked); now != plan.Asked {
 			plan.Asked, passages = now, r.prepare(now, pins)
 		}
-		plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages)
+		plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages, nil)
 		if r.settleWords(plan.Settings) {
-			plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages)
+			plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages, stages)
 		}
 	}
 	plan.heldTo = r.canon

@@ -52,6 +52,7 @@ type choice struct {
 	slack int     // within which parts are looked at
 	parts []*Part // only while a search goes on: see forget
 	cut   int     // what any other part costs at least
+	held  *Part   // the way that the words are held to
 }
 
 func (r *resolver) stage(p *passage.Passage, e edges) *stage {
@@ -66,7 +67,7 @@ func (r *resolver) stage(p *passage.Passage, e edges) *stage {
 func (st *stage) version(p *passage.Passage, base int) {
 	v := &version{desk: st.r.desk(p), base: base}
 	for _, k := range v.asks {
-		c := &choice{ask: k, slack: st.margin}
+		c := &choice{ask: k, slack: st.margin, held: st.r.canon[k.key]}
 		if st.choose(v, c); len(c.parts) == 0 {
 			return
 		}
@@ -112,6 +113,19 @@ func (st *stage) recall() {
 			}
 		}
 	}
+}
+
+// holds reports whether the words of the passage are held to what they were
+// when the stage was made.
+func (st *stage) holds() bool {
+	for _, v := range st.versions {
+		for _, c := range v.choices {
+			if st.r.canon[c.ask.key] != c.held {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // nothing is what is given where the organ has no keyboard for it.
