@@ -10,13 +10,12 @@ import (
 const standsOut = 6
 
 // A hearing is a passage made ready for hearing its lines. Each stop is
-// computed once for each line, octave and box, each registration of a line
-// once, and each solo once beside the same others.
+// computed once for each line, octave and box, and each registration of a line
+// once.
 type hearing struct {
 	passage *sound.Passage
 	stops   map[heardStop]sound.Sound
 	lines   map[string]sound.Sound
-	costs   map[string]int
 	rest    sound.Sound // for sums of what sounds beside a line
 }
 
@@ -46,7 +45,10 @@ func (d *desk) drowned(t *trial) {
 	if !solo || sounding < 2 {
 		return
 	}
-	h := d.hear()
+	if d.drownings == nil {
+		d.drownings = map[string]int{}
+		d.r.drownings = kept(d.r.drownings, d, drowningsKept, func(old *desk) { old.drownings = nil })
+	}
 	for i, key := range keys {
 		if key == "" || d.lines[i].played.Role != passage.Solo {
 			continue
@@ -57,8 +59,9 @@ func (d *desk) drowned(t *trial) {
 				beside += "|" + other
 			}
 		}
-		cost, ok := h.costs[beside]
+		cost, ok := d.drownings[beside]
 		if !ok {
+			h := d.hear()
 			h.rest.Reset()
 			for q, other := range keys {
 				if q != i && other != "" {
@@ -66,7 +69,7 @@ func (d *desk) drowned(t *trial) {
 				}
 			}
 			cost = costOfDrowning(sound.StandsOut(d.sum(t, i, key), h.rest))
-			h.costs[beside] = cost
+			d.drownings[beside] = cost
 		}
 		t.cost += cost
 	}
@@ -95,26 +98,31 @@ func (d *desk) hear() *hearing {
 		}
 		d.hearing = &hearing{
 			passage: sound.NewPassage(notes...), stops: map[heardStop]sound.Sound{},
-			lines: map[string]sound.Sound{}, costs: map[string]int{},
+			lines: map[string]sound.Sound{},
 		}
 		d.hearing.rest = d.hearing.passage.Line(-1)
-		d.r.heardLast(d)
+		d.r.hearings = kept(d.r.hearings, d, hearingsKept, func(old *desk) { old.hearing = nil })
 	}
 	return d.hearing
 }
 
-// hearingsKept is how many passages are kept ready for hearing: a score has
-// thousands, and is gone through in order.
-const hearingsKept = 16
+// How many passages are kept ready for hearing, and of how many it is known how
+// far their solos stand out: a score has thousands, and is gone through in
+// order.
+const (
+	hearingsKept  = 16
+	drowningsKept = 1000
+)
 
-// heardLast notes that a desk has made its passage ready, and lets the one go
-// that did so longest ago.
-func (r *resolver) heardLast(d *desk) {
-	r.hearings = append(r.hearings, d)
-	if len(r.hearings) > hearingsKept {
-		r.hearings[0].hearing = nil
-		r.hearings = r.hearings[1:]
+// kept are the desks of which something is kept with one more; of the one that
+// came longest ago it is let go where that is too many.
+func kept(desks []*desk, d *desk, most int, letGo func(*desk)) []*desk {
+	desks = append(desks, d)
+	if len(desks) > most {
+		letGo(desks[0])
+		desks = desks[1:]
 	}
+	return desks
 }
 
 // soundKey is the same for registrations of a line that sound the same, and

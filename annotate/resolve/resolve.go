@@ -44,6 +44,7 @@ type resolver struct {
 	meant      map[meantKey]*sound.Stop
 	ears       map[*passage.Played]*ear
 	hearings   []*desk // those that are ready for hearing
+	drownings  []*desk // those of which it is known how far solos stand out
 	lends      map[*registry.Division][]*Path
 	fittings   map[fittingKey][]fittingStop
 	ways       ways

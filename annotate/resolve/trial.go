@@ -32,7 +32,9 @@ type desk struct {
 	asks    []*ask             // in the order of the passage
 	lines   []deskLine
 	hearing *hearing
-	meets   map[[2]int]bool // whether a line comes down to the keys of another, as far as it was asked
+
+	drownings map[string]int  // what it costs that a solo does not stand out, by how it sounds beside the rest
+	meets     map[[2]int]bool // whether a line comes down to the keys of another, as far as it was asked
 }
 
 // A deskLine is a line, with what the score wants to sound from its keyboard:
