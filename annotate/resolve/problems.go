@@ -2,7 +2,6 @@ package resolve
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"stopgap/annotate/direction"
@@ -77,14 +76,18 @@ func (r *resolver) problems(s *Setting) {
 }
 
 // losesManual reports whether a solo is played from one keyboard with another
-// line for which the score asks for something else.
+// line for which the score asks for something else. Of two solos it is the first.
 func (s *Setting) losesManual(line *Line) bool {
-	if line.Asked.Role != passage.Solo || line.Part.Asked.Proposed || len(line.Part.Asked.Voices) == 0 {
+	if line.Asked.Role != passage.Solo || line.Part.Asked.Proposed || len(line.Part.Asked.Voices) == 0 || line.Part.Shared {
 		return false
 	}
-	return slices.ContainsFunc(s.Lines, func(x *Line) bool {
-		return x.Keyboard == line.Keyboard && x.Asked.Division != line.Asked.Division && !x.Part.Shared && !line.Part.Shared && !inHalves(line.Part, x.Part)
-	})
+	for _, x := range s.Lines {
+		if x.Keyboard != line.Keyboard || x.Asked.Division == line.Asked.Division || inHalves(line.Part, x.Part) {
+			continue
+		}
+		return !x.Part.Shared && (x.Asked.Role != passage.Solo || line.Asked.Line == passage.RH)
+	}
+	return false
 }
 
 // pitchLost tells of a solo whose pitch is given up: throughout, or from the

@@ -104,7 +104,7 @@ func (r *resolver) unfit(s *Setting, line *Line, o *Part) (string, *passage.Pres
 			return fmt.Sprintf("%s, and the %s", wouldBe(n, o.Octave), lacks(kb, key)), &line.Asked.Notes[i]
 		}
 		for _, c := range o.Stops() {
-			if !c.speaks(o.Host, key) {
+			if !c.speaks(o.Host, key) && !sameRatioSpeaks(o.beside(c.Stop), c, o.Host, key) {
 				return fmt.Sprintf("%s has no pipe for %s in measure %s", c.Stop.Text, n.Key, n.Note.Measure.Number), &line.Asked.Notes[i]
 			}
 		}
