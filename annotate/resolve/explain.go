@@ -167,7 +167,7 @@ func lowerFirst(s string) string {
 func (r *resolver) whyNot(s, alt *Setting) string {
 	var out []string
 	for i, p := range alt.Parts {
-		if i < len(s.Parts) && samePlace(s.Parts[i], p) && len(s.Parts[i].Lending) == len(p.Lending) {
+		if i < len(s.Parts) && samePlace(s.Parts[i], p) && slices.Equal(s.Parts[i].knobs, p.knobs) {
 			continue
 		}
 		if p.Host == nil {

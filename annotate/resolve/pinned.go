@@ -109,7 +109,7 @@ func merged(pins []*fixed) *fixed {
 // stageAsPinned is a passage as the pins have it, without a trial where they
 // exclude one another.
 func (r *resolver) stageAsPinned(p *passage.Passage, e edges) *stage {
-	st := &stage{r: r, margin: marginFirst, edges: e}
+	st := &stage{r: r, margin: marginFirst, far: marginFar, edges: e}
 	st.version(p, 0)
 	for _, x := range r.swaps(p) {
 		st.version(x.passage, costSwap)

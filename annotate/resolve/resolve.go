@@ -1,6 +1,8 @@
 package resolve
 
 import (
+	"slices"
+
 	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
 	"stopgap/registry"
@@ -107,6 +109,9 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 	return r
 }
 
+// mostAlternatives is how many ways to fall back on are told for each passage.
+const mostAlternatives = 2
+
 // resolverFor is a resolver with what the player says.
 func resolverFor(asked *passage.Score, organ *registry.Organ, opts Options) *resolver {
 	r := newResolver(organ, asked.Lang, opts.NumberingOf(asked))
@@ -126,10 +131,9 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 	}
 	// One passage after another, so that what only the search needs of it can go.
 	for i, s := range plan.Settings {
-		for _, other := range stages[i].trials {
-			if other != s.trial && len(s.Alternatives) < 2 {
-				s.Alternatives = append(s.Alternatives, other.desk.setting(other))
-			}
+		changes := slices.ContainsFunc(s.Parts, func(p *Part) bool { return p.Changes() || r.moved(p) })
+		for _, t := range stages[i].others(s.trial, mostAlternatives, changes) {
+			s.Alternatives = append(s.Alternatives, t.desk.setting(t))
 		}
 		stages[i] = nil
 		if i > 0 {

@@ -13,6 +13,8 @@ import (
 // in the passage.
 const (
 	marginFirst = 24
+	marginFar   = 192  // while there are not three
+	marginAny   = 6000 // for something to fall back on, where much has to be given up
 	keepAtLeast = 3
 	mostNodes   = 400_000
 )
@@ -26,6 +28,7 @@ type stage struct {
 	r        *resolver
 	versions []*version
 	margin   int
+	far      int // the margin while there are not three
 	nodes    int
 
 	joinings map[joining]int // what is lost by those that have been met
@@ -191,8 +194,8 @@ func (st *stage) limit() int {
 	switch {
 	case len(st.trials) == 0:
 		return never - 1
-	case len(st.trials) < keepAtLeast && st.margin < marginFirst*8:
-		return st.trials[0].cost + marginFirst*8
+	case len(st.trials) < keepAtLeast && st.margin < st.far:
+		return st.trials[0].cost + st.far
 	}
 	return max(st.trials[0].cost+st.margin, st.trials[min(keepAtLeast, len(st.trials))-1].cost)
 }
@@ -260,25 +263,49 @@ func (st *stage) keep(t *trial) {
 // beaten reports whether one of the trials kept is better than t whatever
 // stands before and after: it costs less by at least what it takes to go from
 // one to the other, at both ends of the passage. The first three are kept all
-// the same, as something to fall back on.
+// the same, as something to fall back on, unless they are played alike.
 func (st *stage) beaten(t *trial) bool {
-	if len(st.trials) < keepAtLeast || t.cost < st.trials[keepAtLeast-1].cost {
-		return false
-	}
+	first := len(st.trials) < keepAtLeast || t.cost < st.trials[keepAtLeast-1].cost
 	// What was better than the last one is mostly better than the next, too.
-	if st.better < len(st.trials) && st.beats(st.trials[st.better], t) {
+	if !first && st.better < len(st.trials) && st.beats(st.trials[st.better], t) {
 		return true
 	}
 	for i, k := range st.trials {
 		if k.cost > t.cost {
 			break
 		}
-		if st.beats(k, t) {
+		if (!first || alike(k, t)) && st.beats(k, t) {
 			st.better = i
 			return true
 		}
 	}
 	return false
+}
+
+// alike reports whether two trials are played in the same way, whatever each
+// stop is drawn for.
+func alike(a, b *trial) bool {
+	return a.desk == b.desk && a.knobs.differ(b.knobs) == 0 && slices.EqualFunc(a.parts, b.parts, func(x, y *Part) bool {
+		return x.Host == y.Host && (!x.played || x.Octave == y.Octave)
+	})
+}
+
+// others are so many of the cheapest trials beside one that are played
+// otherwise than it and than one another, looked for far and wide if they are
+// wanted anyway.
+func (st *stage) others(than *trial, most int, anyway bool) []*trial {
+	out := []*trial{than}
+	for _, t := range st.trials {
+		if len(out) <= most && !slices.ContainsFunc(out, func(k *trial) bool { return alike(k, t) }) {
+			out = append(out, t)
+		}
+	}
+	if len(out) <= most && anyway && st.far < marginAny && !st.spent() {
+		st.far = marginAny
+		st.search()
+		return st.others(than, most, anyway)
+	}
+	return out[1:]
 }
 
 func (st *stage) beats(k, t *trial) bool {
