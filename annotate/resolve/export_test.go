@@ -195,5 +195,23 @@ type Console struct{ t *trial }
 func (c Console) Cost() int      { return c.t.cost }
 func (c Console) Parts() []*Part { return c.t.parts }
 
+// With is what a plan costs with another setting of the passage numbered i.
+func (p *Pricing) With(plan *Plan, i int, alt *Setting) int {
+	total := 0
+	var before *trial
+	for n, s := range plan.Settings {
+		t := s.trial
+		if n == i {
+			t = alt.trial
+		}
+		total += t.cost
+		if before != nil {
+			total += p.r.change(before, t, n)
+		}
+		before = t
+	}
+	return total
+}
+
 // Change prices going from one setting to the next, at the start of passage i.
 func (p *Pricing) Change(a, b Console, i int) int { return p.r.change(a.t, b.t, i) }

@@ -3,6 +3,7 @@ package resolve
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"stopgap/annotate/direction"
 	"stopgap/registry"
@@ -185,6 +186,12 @@ func (r *resolver) fitting(w wanted, d *registry.Division, shift int) []fittingS
 	for _, s := range inOrder(d) {
 		if cost, same, note, ok := r.fit(w, s, shift); ok {
 			out = append(out, fittingStop{s, cost, same, note})
+		}
+	}
+	named := slices.ContainsFunc(out, func(x fittingStop) bool { return x.same && x.cost == 0 && !w.generic })
+	for i := range out {
+		if named && !out[i].same {
+			out[i].cost = max(out[i].cost, costPassedOver)
 		}
 	}
 	r.fittings[key] = out

@@ -13,6 +13,7 @@ import (
 	"stopgap/annotate/passage"
 	"stopgap/annotate/resolve"
 	"stopgap/registry"
+	"stopgap/registry/pitch"
 )
 
 // The tests of this file compare two plans whose askings differ in one thing,
@@ -67,7 +68,9 @@ func drawCase(t *rapid.T) (randomOrgan, *passage.Score, []section, resolve.Optio
 }
 
 // moreStops: a stop more never makes the plan dearer, unless a word of the
-// score stands for it among others, and draws it as well.
+// score stands for it among others, and draws it as well. (Where it has the very
+// name that is asked for, a stop so near to it that few points part them costs a
+// few points more than it did.)
 func moreStops(t *rapid.T) string {
 	list, asked, sections, opts := drawCase(t)
 	more := list.clone()
@@ -188,6 +191,119 @@ func withPin(t *rapid.T) string {
 	return ""
 }
 
+// costsInOrder: the bound is at most the cost, which is that of its passages and
+// the changes between them; no way to fall back on, put into the plan, makes it
+// cheaper; and none is played like the plan or like another. Planned again, the
+// score is played in the same way.
+func costsInOrder(t *rapid.T) string {
+	list, asked, sections, opts := drawCase(t)
+	organ := list.read(t)
+	plan := planned(t, asked, organ, opts)
+	pricing := resolve.PricingOf(asked, plan, opts)
+	told := func(format string, args ...any) string {
+		return fmt.Sprintf(format, args...) + fmt.Sprintf("\n%s\n%s\n%s", list, told(sections), plantest.Dump(plan))
+	}
+	if plan.Bound > plan.Cost {
+		return told("the bound is above the cost")
+	}
+	for i, s := range plan.Settings {
+		if cost := pricing.With(plan, i, s); cost != plan.Cost {
+			return told("passages and changes cost %d", cost)
+		}
+		for n, alt := range s.Alternatives {
+			if cost := pricing.With(plan, i, alt); cost < plan.Cost {
+				return told("passage %d: with alternative %d the plan costs %d", i+1, n+1, cost)
+			}
+			if alt.Why == "" || alt.Why == s.Why || n > 0 && alt.Why == s.Alternatives[0].Why {
+				return told("passage %d: alternative %d is nothing new", i+1, n+1)
+			}
+		}
+	}
+	if again := planned(t, asked, organ, opts); plantest.Dump(plan) != plantest.Dump(again) {
+		return told("planned again it is another:\n%s\nwas", plantest.Dump(again))
+	}
+	return ""
+}
+
+// exactMatch: where every stop that is asked for is on its manual, and every
+// coupler, box and tremulant is there, all is given as it is printed, but for a
+// loud pedal that gives way to soft hands.
+func exactMatch(t *rapid.T) string {
+	asked, sections := drawScore(t, rapid.IntRange(1, 3).Draw(t, "passages"))
+	if rapid.Bool().Draw(t, "near") {
+		asked, sections = drawNearStops(t)
+	}
+	list := randomOrgan{action: rapid.SampledFrom([]string{"mechanical", "electric"}).Draw(t, "action")}
+	for _, name := range manualNames {
+		list.divisions = append(list.divisions, randomDivision{name: name, marks: "C2-C7, box, tremulant"})
+	}
+	list.divisions = append(list.divisions, randomDivision{name: "Pedal", marks: "C2-G4"})
+	for _, c := range list.everyCoupler() {
+		if !strings.HasSuffix(c, "Octave") && !strings.HasSuffix(c, "Off") && !strings.HasSuffix(c, "4") && !strings.HasSuffix(c, "16") {
+			list.couplers = append(list.couplers, c)
+		}
+	}
+	for _, p := range asked.Passages {
+		for _, a := range p.Drawn {
+			for _, v := range a.Voices {
+				switch v.Group {
+				case "principal", "flute", "string", "reed":
+				default:
+					return ""
+				}
+				if v.Name == "" || v.Pitch.IsZero() {
+					return "" // no single stop is asked for by name
+				}
+				if a.Division == passage.Pedal && v.Group == "reed" && v.Pitch == pitch.Foot(16) {
+					return "" // it gives way where the hands go to something soft
+				}
+				for i := range list.divisions {
+					d := &list.divisions[i]
+					s := v.Name + " " + v.Pitch.String()
+					if strings.EqualFold(d.name, a.Division.String()) && !contains(d.stops, s) {
+						d.stops = append(d.stops, s)
+					}
+				}
+			}
+		}
+	}
+	for i := range list.divisions {
+		if d := &list.divisions[i]; len(d.stops) == 0 {
+			d.stops = []string{map[bool]string{true: "Bourdon 16", false: "Stopped Diapason 8"}[d.name == "Pedal"]}
+		}
+	}
+	plan := planned(t, asked, list.read(t), resolve.Options{})
+	for i, s := range plan.Settings {
+		for _, p := range s.Parts {
+			if p.Cost != 0 || p.Changes() || plan.Moved(p) {
+				return fmt.Sprintf("passage %d: what is asked of the %v costs %d\n%s\n%s\n%s", i+1, p.Asked.Division, p.Cost, list, told(sections), plantest.Dump(plan))
+			}
+		}
+		for _, line := range s.Lines {
+			if len(line.Changed) > 0 {
+				return fmt.Sprintf("passage %d: %s is changed\n%s\n%s\n%s", i+1, line.Asked.Line, list, told(sections), plantest.Dump(plan))
+			}
+		}
+	}
+	return ""
+}
+
+// drawNearStops draws a score that changes from one stop of a manual to another
+// of nearly the same kind, where leaving the knobs as they are would save most.
+func drawNearStops(t *rapid.T) (*passage.Score, []section) {
+	near := []string{"Stopped Diapason 8", "Gedackt 8", "Lieblich Gedackt 8", "Open Diapason 8, Principal 4", "Open Diapason 8, Octave 4"}
+	var sections []section
+	for range 4 {
+		words := "Ch. " + rapid.SampledFrom(near).Draw(t, "stops")
+		sections = append(sections, section{music: textures["hymn"], texts: []text{{"rh", words}}})
+	}
+	asked, err := readAsked(tinyScore(sections), "en")
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	return asked, sections
+}
+
 // disobeyed is what a pin says that is otherwise in the passage at whose start
 // its measure is, "" if nothing is.
 func disobeyed(plan *resolve.Plan, p resolve.Pin) string {
@@ -233,3 +349,7 @@ func TestStopMoreNeverCostsMore(t *testing.T) { holds(t, 400, moreStops) }
 func TestUnusedStopCanGo(t *testing.T) { holds(t, 400, unusedStop) }
 
 func TestPinNeverCostsLess(t *testing.T) { holds(t, 400, withPin) }
+
+func TestCostsAreInOrder(t *testing.T) { holds(t, 300, costsInOrder) }
+
+func TestExactMatchOfRandomScores(t *testing.T) { holds(t, 400, exactMatch) }

@@ -41,7 +41,7 @@ var (
 		"Open Diapason 8", "Stopped Diapason 8", "Gamba 8", "Dulciana 8", "Principal 4", "Flute 4",
 		"Nazard 2 2/3", "Twelfth 2 2/3", "Fifteenth 2", "Piccolo 2", "Tierce 1 3/5", "Mixture III",
 		"Trumpet 8", "Oboe 8", "Clarinet 8", "Clarion 4", "Bourdon 16", "{stop: Voix Celeste 8, compass: C3-}",
-		"Vox Humana 8", "Cornet V", "{stop: Salicional 8, compass: C3-}", "Harmonic Flute 8", "Contra Fagotto 16",
+		"Vox Humana 8", "Cornet V", "Gedackt 8", "Lieblich Gedackt 8", "Octave 4", "{stop: Salicional 8, compass: C3-}", "Harmonic Flute 8", "Contra Fagotto 16",
 	}
 	pedalStops = []string{
 		"Open Diapason 16", "Bourdon 16", "Bass Flute 8", "Principal 8", "Choral Bass 4", "Flute 4",

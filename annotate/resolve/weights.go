@@ -45,6 +45,10 @@ const (
 	costChorusFamily = 70
 	// costOtherName is for the same kind of stop under another name.
 	costOtherName = 3
+	// costPassedOver is what another stop costs at least where the division has
+	// the very one that is named: more than it can save to leave two knobs as
+	// they are, at both ends of a passage.
+	costPassedOver = 4*costMoveBusy + 1
 
 	// costPinned is for a pin that asks for what the program would not have offered.
 	costPinned = 60
