@@ -19,13 +19,13 @@ import (
 // octaves, lending manuals and stops: none costs less than the plan, and the
 // bound that the plan claims is its cost.
 func TestSearchIsExactInOnePassage(t *testing.T) {
-	rapidly(t, 3000, func(t *rapid.T) { exact(t, drawOrgan(t, 10, 3), 1) })
+	rapidly(t, 2000, func(t *rapid.T) { exact(t, drawOrgan(t, 10, 3), 1) })
 }
 
 // TestSearchIsExactOverThreePassages does so for three passages, changes from
 // one to the next included.
 func TestSearchIsExactOverThreePassages(t *testing.T) {
-	rapidly(t, 3000, func(t *rapid.T) { exact(t, drawOrgan(t, 6, 2), 3) })
+	rapidly(t, 1500, func(t *rapid.T) { exact(t, drawOrgan(t, 6, 2), 3) })
 }
 
 func exact(t *rapid.T, list randomOrgan, passages int) {

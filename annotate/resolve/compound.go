@@ -67,13 +67,9 @@ func (re reach) compounds(w wanted) []fit {
 	short := re.shortCornets(w)
 	var out []fit
 	for _, from := range re.places() {
-		if f, ok := m.make(from, nil); ok {
-			out = append(out, f)
-		}
+		out = append(out, m.make(from, nil)...)
 		for i := range short {
-			if f, ok := m.make(from, &short[i]); ok {
-				out = append(out, f)
-			}
+			out = append(out, m.make(from, &short[i])...)
 		}
 	}
 	return out
@@ -187,19 +183,22 @@ func (m mixing) rank(feet pitch.Feet) []fit {
 	return best
 }
 
-// make takes the best rank of each pitch of the first recipe that can be had
-// from certain places, beside a short Cornet if one is given; ok is false where
-// none can, or a path is not needed.
-func (m mixing) make(from []int, short *shortCornet) (f fit, ok bool) {
+// make takes the best rank of each pitch of each recipe that can be had from
+// certain places and needs each path among them, beside a short Cornet if one is
+// given. A recipe that is less whole costs more, so that it is only for sparing
+// the player.
+func (m mixing) make(from []int, short *shortCornet) []fit {
 	if short != nil && !slices.Contains(from, short.place) {
-		return fit{}, false
+		return nil
 	}
+	var out []fit
 	for _, r := range m.recipes {
-		if f, needed, ok := m.follow(r, from, short); ok {
-			return f, !slices.ContainsFunc(from[1:], func(n int) bool { return !needed[n] })
+		f, needed, ok := m.follow(r, from, short)
+		if ok && !slices.ContainsFunc(from[1:], func(n int) bool { return !needed[n] }) {
+			out = append(out, f)
 		}
 	}
-	return fit{}, false
+	return out
 }
 
 // follow makes up one recipe; needed are the places that give something to it.

@@ -195,22 +195,36 @@ type Console struct{ t *trial }
 func (c Console) Cost() int      { return c.t.cost }
 func (c Console) Parts() []*Part { return c.t.parts }
 
-// With is what a plan costs with another setting of the passage numbered i.
-func (p *Pricing) With(plan *Plan, i int, alt *Setting) int {
-	total := 0
-	var before *trial
-	for n, s := range plan.Settings {
-		t := s.trial
-		if n == i {
-			t = alt.trial
-		}
-		total += t.cost
-		if before != nil {
-			total += p.r.change(before, t, n)
-		}
-		before = t
+// Replaced is what a plan costs as it is, and with each way to fall back on, by
+// passage, in the place of what was chosen: the passages and the changes
+// between them.
+func Replaced(asked *passage.Score, organ *registry.Organ, opts Options) (cost int, with [][]int) {
+	r := resolverFor(asked, organ, opts)
+	plan, stages := r.plan(asked, opts.Pins)
+	var chosen []*trial
+	for _, s := range plan.Settings {
+		chosen = append(chosen, s.trial)
 	}
-	return total
+	for i, st := range stages {
+		var costs []int
+		for _, t := range st.others(chosen[i], mostAlternatives, true) {
+			other := slices.Clone(chosen)
+			other[i] = t
+			costs = append(costs, r.total(other))
+		}
+		with = append(with, costs)
+	}
+	return r.total(chosen), with
+}
+
+func (r *resolver) total(trials []*trial) int {
+	cost := 0
+	for i, t := range trials {
+		if cost += t.cost; i > 0 {
+			cost += r.change(trials[i-1], t, i)
+		}
+	}
+	return cost
 }
 
 // Change prices going from one setting to the next, at the start of passage i.

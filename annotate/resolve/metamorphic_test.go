@@ -199,20 +199,20 @@ func costsInOrder(t *rapid.T) string {
 	list, asked, sections, opts := drawCase(t)
 	organ := list.read(t)
 	plan := planned(t, asked, organ, opts)
-	pricing := resolve.PricingOf(asked, plan, opts)
+	cost, with := resolve.Replaced(asked, organ, opts)
 	told := func(format string, args ...any) string {
 		return fmt.Sprintf(format, args...) + fmt.Sprintf("\n%s\n%s\n%s", list, told(sections), plantest.Dump(plan))
 	}
 	if plan.Bound > plan.Cost {
 		return told("the bound is above the cost")
 	}
+	if cost != plan.Cost {
+		return told("passages and changes cost %d", cost)
+	}
 	for i, s := range plan.Settings {
-		if cost := pricing.With(plan, i, s); cost != plan.Cost {
-			return told("passages and changes cost %d", cost)
-		}
 		for n, alt := range s.Alternatives {
-			if cost := pricing.With(plan, i, alt); cost < plan.Cost {
-				return told("passage %d: with alternative %d the plan costs %d", i+1, n+1, cost)
+			if with[i][n] < plan.Cost {
+				return told("passage %d: with alternative %d the plan costs %d", i+1, n+1, with[i][n])
 			}
 			if alt.Why == "" || alt.Why == s.Why || n > 0 && alt.Why == s.Alternatives[0].Why {
 				return told("passage %d: alternative %d is nothing new", i+1, n+1)
@@ -342,14 +342,14 @@ func holds(t *testing.T, n int, property func(*rapid.T) string) {
 	})
 }
 
-func TestOrderOfStopsDoesNotMatter(t *testing.T) { holds(t, 500, otherOrder) }
+func TestOrderOfStopsDoesNotMatter(t *testing.T) { holds(t, 300, otherOrder) }
 
-func TestStopMoreNeverCostsMore(t *testing.T) { holds(t, 400, moreStops) }
+func TestStopMoreNeverCostsMore(t *testing.T) { holds(t, 300, moreStops) }
 
-func TestUnusedStopCanGo(t *testing.T) { holds(t, 400, unusedStop) }
+func TestUnusedStopCanGo(t *testing.T) { holds(t, 300, unusedStop) }
 
-func TestPinNeverCostsLess(t *testing.T) { holds(t, 400, withPin) }
+func TestPinNeverCostsLess(t *testing.T) { holds(t, 300, withPin) }
 
 func TestCostsAreInOrder(t *testing.T) { holds(t, 300, costsInOrder) }
 
-func TestExactMatchOfRandomScores(t *testing.T) { holds(t, 400, exactMatch) }
+func TestExactMatchOfRandomScores(t *testing.T) { holds(t, 300, exactMatch) }
