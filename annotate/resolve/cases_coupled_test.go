@@ -112,3 +112,28 @@ var growingCases = []organCase{
 		source: "common practice: a crescendo by stops never grows softer",
 	},
 }
+
+// asPrintedCases are of what stays as it is printed.
+var asPrintedCases = []organCase{
+	{
+		name: "hand and feet do not change parts where the pedal has its reed", organ: `Great [C3-G6]: Open Diapason 8, Gedackt 8
+			Swell: Oboe 8, Stopped Diapason 8
+			Pedal: Bourdon 16, Bass Flute 8, Schalmey 4`,
+		sections: score(music{RH: "C5*1 D5*1 E5*2", LH: "E3*4 D3*4 C3*4 B2*4", Feet: "C3*1 D3*1 E3*2 G3*2 E3*2"},
+			"rh: R.H. Sw. Stopped Diapason 8", "lh: L.H. Gt. Gedackt 8", "feet: Ped. 4 ft. reed solo"),
+		accept: []string{`
+			feet on Pedal
+			feet = Schalmey 4
+			lh by lh`},
+		source: "common practice",
+	},
+	{
+		name: "a chorus to the Fifteenth without its Fifteenth is still a chorus", organ: "village-two-manuals",
+		sections: score(bigChords, "rh: Gt. to Fifteenth, Sw. to Fifteenth, Sw. to Gt."),
+		accept: []string{`
+			rh on Great
+			rh has Open Diapason 8, Principal 4, Fifteenth 2, Violin Diapason 8, Gemshorn 4
+			coupler Swell to Great`},
+		source: "common practice: the unison is sacred, the upperwork thins from the top",
+	},
+}

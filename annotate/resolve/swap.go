@@ -22,14 +22,15 @@ type swap struct {
 	asked   map[*passage.Asked]*passage.Asked
 }
 
-// swaps are the ways in which a hand could take the pedal's solo in a passage.
+// swaps are the ways in which a hand could take the pedal's solo in a passage:
+// none where the feet have it just as it is asked for.
 func (r *resolver) swaps(p *passage.Passage) []*swap {
 	if known, ok := r.swapped[p]; ok {
 		return known
 	}
 	var out []*swap
 	for _, hand := range []passage.Line{passage.LH, passage.RH} {
-		if x := r.swap(p, hand); x != nil {
+		if x := r.swap(p, hand); x != nil && !r.pedalHas(p) {
 			out = append(out, x)
 			r.swapIn[x.passage] = x
 			r.follows[x.passage] = r.follows[p]
@@ -37,6 +38,12 @@ func (r *resolver) swaps(p *passage.Passage) []*swap {
 	}
 	r.swapped[p] = out
 	return out
+}
+
+// pedalHas reports whether what is asked of the pedal is there as it is asked.
+func (r *resolver) pedalHas(p *passage.Passage) bool {
+	parts, _ := r.options(r.askOf(p, p.Asked(passage.Pedal)), 0, nil)
+	return len(parts) > 0 && parts[0].Cost == 0
 }
 
 // tune is the place without a name that the pedal's solo is asked of while a

@@ -159,6 +159,12 @@ func (w wanted) alone() int {
 	if w.solo && !open && !isGroupWord(w.voice) {
 		return missSoloPitch + missSoloAll
 	}
+	if w.isGround() {
+		if w.pedal {
+			return missBassSixteen
+		}
+		return missChorusUnison
+	}
 	switch w.use {
 	case colour:
 		switch {
@@ -202,6 +208,19 @@ func (w wanted) alone() int {
 		return missChorusTwo
 	}
 	return missChorusTop
+}
+
+// isGround reports whether a group word stands for a whole sound, its unison
+// among it, so that without it there is nothing.
+func (w wanted) isGround() bool {
+	if !isGroupWord(w.voice) {
+		return false
+	}
+	switch w.voice.Group {
+	case direction.Any, direction.Principal, direction.Flute, direction.String:
+		return w.pitch.IsZero() || isDiapasons(w.voice)
+	}
+	return w.brings(feet8) || w.pedal && w.brings(feet16)
 }
 
 // brings reports whether a group word has a pitch among what it draws: that at
