@@ -17,6 +17,10 @@ const (
 	marginAny   = 6000 // for something to fall back on, where much has to be given up
 	keepAtLeast = 3
 	mostNodes   = 400_000
+
+	// To compare so many trials takes about as long as to look at a node. On an
+	// organ that has dozens of stops of a kind very many cost the same.
+	comparedPerNode = 32
 )
 
 // slackWide is how much more than the cheapest ways may cost that are looked
@@ -270,10 +274,13 @@ func (st *stage) beaten(t *trial) bool {
 	if !first && st.better < len(st.trials) && st.beats(st.trials[st.better], t) {
 		return true
 	}
+	compared := 0
+	defer func() { st.nodes += compared / comparedPerNode }()
 	for i, k := range st.trials {
 		if k.cost > t.cost {
 			break
 		}
+		compared++
 		if (!first || alike(k, t)) && st.beats(k, t) {
 			st.better = i
 			return true
