@@ -18,9 +18,10 @@ const (
 	keepAtLeast = 3
 	mostNodes   = 400_000
 
-	// To compare so many trials takes about as long as to look at a node. On an
-	// organ that has dozens of stops of a kind very many cost the same.
-	comparedPerNode = 32
+	// To compare so many words of two trials takes about as long as to look at a
+	// node. On an organ that has dozens of stops of a kind very many trials cost
+	// the same.
+	wordsPerNode = 256
 )
 
 // slackWide is how much more than the cheapest ways may cost that are looked
@@ -275,7 +276,7 @@ func (st *stage) beaten(t *trial) bool {
 		return true
 	}
 	compared := 0
-	defer func() { st.nodes += compared / comparedPerNode }()
+	defer func() { st.nodes += compared * (len(t.knobs) + 4) / wordsPerNode }()
 	for i, k := range st.trials {
 		if k.cost > t.cost {
 			break
