@@ -426,7 +426,13 @@ func (e *expansion) family(f stopname.Family) {
 	if p.IsZero() && f != stopname.Mixture && f != stopname.Cornet {
 		p = e.ground()
 	}
-	n := e.take(func(s *registry.Stop) bool { return s.Known.Family == f && (p.IsZero() || s.Pitch == p) })
+	n := 0
+	if f == stopname.Mixture {
+		n = e.take(e.isNamed) // one mixture by its name, not all that there are
+	}
+	if n == 0 {
+		n = e.take(func(s *registry.Stop) bool { return s.Known.Family == f && (p.IsZero() || s.Pitch == p) })
+	}
 	if n == 0 && p == feet16 && e.w.pitch.IsZero() {
 		n = e.takeAt(feet8, f)
 	}
@@ -457,6 +463,16 @@ func leftOut(leave []direction.Voice, s *registry.Stop) bool {
 		}
 	}
 	return false
+}
+
+// isNamed reports whether a stop has the name that the text gives, in the
+// singular.
+func (e *expansion) isNamed(s *registry.Stop) bool {
+	name := plainWord(e.w.voice.Name)
+	if name == "" || strings.HasSuffix(name, "s") || strings.HasSuffix(name, "en") {
+		return false
+	}
+	return sameWords(e.w.voice.Name, s.Name) || e.w.name.Entry != "" && e.w.name.Entry == s.Known.Entry
 }
 
 func excepts(v direction.Voice, f stopname.Family) bool {
