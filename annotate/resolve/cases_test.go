@@ -99,7 +99,14 @@ func TestCases(t *testing.T) {
 	for _, table := range [][]organCase{
 		soloCases, pedalSoloCases, accompanimentCases, chorusCases, fullCases, bassCases,
 		frenchCases, germanCases, smallOrganCases, dynamicsCases, changeCases, missingCases, playerCases, relationCases, nationCases,
-		compassCases, historicCases, coupledCases, withoutCases, offBoardCases, growingCases, asPrintedCases,
+		compassCases,
+		historicCases,
+		coupledCases,
+		withoutCases,
+		offBoardCases,
+		growingCases,
+		asPrintedCases,
+		colourCases,
 	} {
 		for _, c := range table {
 			if seen[c.name] || c.source == "" || len(c.accept) == 0 {

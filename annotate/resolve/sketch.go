@@ -6,6 +6,7 @@ import (
 
 	"stopgap/annotate/passage"
 	"stopgap/registry"
+	"stopgap/registry/division"
 )
 
 // A sketch is one host and octave for an ask, with the ways of giving each
@@ -270,7 +271,7 @@ func (s *sketch) part(picks []*Pick, used []*Path, cost int) *Part {
 	slices.SortStableFunc(p.Lending, func(a, b Path) int {
 		return cmp.Compare(s.r.board.couplerAt[a.Couplers[0]], s.r.board.couplerAt[b.Couplers[0]])
 	})
-	p.Cost += doubling + s.silentKeys(p)
+	p.Cost += doubling + s.silentKeys(p) + s.detour(p)
 	if p.played && len(p.Picks) > 0 && !s.k.fed && p.drawsNothing() {
 		p.Cost += missAll
 	}
@@ -278,4 +279,23 @@ func (s *sketch) part(picks []*Pick, used []*Path, cost int) *Part {
 	s.r.board.number(p)
 	p.Cost += s.r.departs(p)
 	return p
+}
+
+// detour is what it costs to play from another keyboard than the one that is
+// named while that one's own stops are coupled to it.
+func (s *sketch) detour(p *Part) int {
+	d := s.k.asked.Division
+	if !p.played || len(p.Lending) == 0 || d == passage.Pedal || d.Role == division.None {
+		return 0
+	}
+	home := s.r.byRole(d.Role)
+	if home == nil || home == s.host || d.Role.Number() == 0 && home.Role != d.Role {
+		return 0
+	}
+	for i := range p.Lending {
+		if p.Lending[i].From == home {
+			return costDetour
+		}
+	}
+	return 0
 }

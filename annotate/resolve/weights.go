@@ -63,6 +63,9 @@ const (
 	// costPrincipalRank is for a principal of 4′ or 2′ among the flutes of a
 	// Cornet: the Prestant and the Doublette of a Jeu de tierce.
 	costPrincipalRank = 16
+	// costDetour is for playing the stops of the manual that is named from another
+	// one, by coupler, for the sake of a stop that is there.
+	costDetour = 20
 	// costHalf is for drawing a bass that may be wanted below a stop that lacks it.
 	costHalf = 3
 	// costDoubled is for an octave coupler that gives a pitch for which the host
