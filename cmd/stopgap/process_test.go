@@ -36,8 +36,11 @@ func measured(t testing.TB, cmd *exec.Cmd) process {
 	return p
 }
 
-// best keeps the shorter time and the smaller memory of two runs.
+// best keeps the shorter times and the smaller memory of two runs.
 func (p *process) best(q process) {
+	if p.busy == 0 || q.busy < p.busy {
+		p.busy = q.busy
+	}
 	if p.time == 0 || q.time < p.time {
 		p.time = q.time
 	}
