@@ -24,11 +24,11 @@ type waysKey struct {
 	octave int
 }
 
-// How many lists of wants are kept, and how many fits: some tens of megabytes
-// of them. Where a score asks for more it is begun anew.
+// How many lists of wants are kept, and how many fits: up to a hundred
+// megabytes of them, for organs and scores that have as many. Where a score asks for more it is begun anew.
 const (
 	mostWants = 20_000
-	mostWays  = 100_000
+	mostWays  = 300_000
 )
 
 // same is the list of wants that is kept for the words of an ask where they
