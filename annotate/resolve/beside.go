@@ -63,6 +63,9 @@ func lendsFrom(p *passage.Passage, borrower, owner *Part) bool {
 // joins reports whether a part sounds from another's keyboard, and from no
 // other that is played unless that one sounds there as well.
 func joins(p *passage.Passage, a, b *Part) bool {
+	if len(p.Couplings) == 0 {
+		return a.Asked.Division == b.Asked.Division
+	}
 	for _, line := range p.Lines {
 		if heard := coupledTo(p, line.Division); heard[a.Asked.Division] && !heard[b.Asked.Division] {
 			return false

@@ -114,15 +114,15 @@ const (
 	drowningsKept = 1000
 )
 
-// kept are the desks of which something is kept with one more; of the one that
-// came longest ago it is let go where that is too many.
-func kept(desks []*desk, d *desk, most int, letGo func(*desk)) []*desk {
-	desks = append(desks, d)
-	if len(desks) > most {
-		letGo(desks[0])
-		desks = desks[1:]
+// kept is a list of those of which something is kept with one more; of the one
+// that came longest ago it is let go where that is too many.
+func kept[T any](list []T, one T, most int, letGo func(T)) []T {
+	list = append(list, one)
+	if len(list) > most {
+		letGo(list[0])
+		list = list[1:]
 	}
-	return desks
+	return list
 }
 
 // soundKey is the same for registrations of a line that sound the same, and

@@ -45,8 +45,9 @@ type resolver struct {
 	soundCosts map[soundKey]int
 	meant      map[meantKey]*sound.Stop
 	ears       map[*passage.Played]*ear
-	hearings   []*desk // those that are ready for hearing
-	drownings  []*desk // those of which it is known how far solos stand out
+	hearings   []*desk  // those that are ready for hearing
+	listed     []*stage // those whose parts are kept
+	drownings  []*desk  // those of which it is known how far solos stand out
 	lends      map[*registry.Division][]*Path
 	fittings   map[fittingKey][]fittingStop
 	ways       ways

@@ -58,7 +58,7 @@ type version struct {
 type choice struct {
 	ask   *ask
 	slack int     // within which parts are looked at
-	parts []*Part // only while a search goes on: see forget
+	parts []*Part // nil where they are forgotten
 	cut   int     // what any other part costs at least
 	held  *Part   // the way that the words are held to
 }
@@ -101,15 +101,23 @@ func (st *stage) list(v *version, c *choice) {
 	}
 }
 
-// forget lets the parts go that were looked at, but for those of the trials: a
-// score has thousands of passages, and few are searched again.
+// partsKept is of how many passages all parts are kept that were looked at,
+// some tens of kilobytes each, in case they are searched again.
+const partsKept = 500
+
+// searched ends a search.
+func (st *stage) searched() {
+	st.tried, st.joinings = trial{}, nil
+	st.r.listed = kept(st.r.listed, st, partsKept, (*stage).forget)
+}
+
+// forget lets the parts go that were looked at, but for those of the trials.
 func (st *stage) forget() {
 	for _, v := range st.versions {
 		for _, c := range v.choices {
 			c.parts = nil
 		}
 	}
-	st.tried, st.joinings = trial{}, nil
 }
 
 // recall lists the parts again that were looked at before.
@@ -156,7 +164,7 @@ func (st *stage) widen() {
 func (st *stage) search() {
 	st.recall()
 	st.joinings = map[joining]int{}
-	defer st.forget()
+	defer st.searched()
 	for {
 		st.trials, st.next = nil, never
 		for _, v := range st.versions {
