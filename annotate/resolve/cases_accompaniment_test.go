@@ -22,7 +22,7 @@ var accompanimentCases = []organCase{
 			rh = Oboe 8
 			lh on Great
 			lh = Stopped Diapason 8`},
-		source: "DESIGN: the accompaniment stays below the solo; facts: a string is not replaced by a principal",
+		source: "common practice: the accompaniment stays below the solo",
 	},
 	{
 		name: "a Gamba where there are only flutes and principals", organ: `Great: Open Diapason 8, Principal 4
@@ -32,7 +32,7 @@ var accompanimentCases = []organCase{
 		accept: []string{`
 			rh on Swell
 			rh = Stopped Diapason 8`},
-		source: "facts, substitution: string, then a stopped flute, not a principal",
+		source: "common practice, from memory: string, then a stopped flute, not a principal",
 	},
 	{
 		name: "a Bourdon of 16 ft. that is not there", organ: `Great: Open Diapason 8, Stopped Diapason 8
@@ -44,7 +44,7 @@ var accompanimentCases = []organCase{
 			lh octave 0
 			lh = Rohr Flute 8, Flute 4
 			problem voice-missing`},
-		source: "DESIGN: manual 16′ is weight, left out first, never had by moving the hands",
+		source: "common practice: manual 16′ is weight, left out first, never had by moving the hands",
 	},
 	{
 		name: "an octave coupler for a flute of 4 ft.", organ: `Great: Open Diapason 8, Dulciana 8
@@ -58,7 +58,7 @@ var accompanimentCases = []organCase{
 			lh = Rohr Flute 8
 			lh pitches 8, 4
 			coupler Swell Octave`},
-		source: "issue: an octave coupler for a missing 4′; common practice in England",
+		source: "common practice in England",
 	},
 	{
 		name: "no octave coupler where other stops would sound with it", organ: `Great: Open Diapason 8, Dulciana 8
@@ -74,7 +74,7 @@ var accompanimentCases = []organCase{
 			`lh pitches 8, 4
 			problem voice-missing`,
 		},
-		source: "the octave coupler would bring a 1′ with the 2′: DESIGN, the pitches of a colour are exact",
+		source: "common practice: the octave coupler would bring a 1′ with the 2′",
 	},
 	{
 		name: "a Choir that is missing, under an Oboe", organ: "village-two-manuals",
@@ -86,7 +86,7 @@ var accompanimentCases = []organCase{
 			lh = Dulciana 8
 			feet = Bourdon 16, Bass Flute 8
 			no problem shared-keyboard`},
-		source: "facts: without a Choir, the Great's soft stops",
+		source: "common practice, from memory: without a Choir, the Great's soft stops",
 	},
 	{
 		name: "a Choir that is missing, beside the Great", organ: "village-two-manuals",
@@ -96,14 +96,14 @@ var accompanimentCases = []organCase{
 			rh = Clarabella 8
 			lh on Swell
 			lh = Salicional 8`},
-		source: "facts: without a Choir, its role on the Swell",
+		source: "common practice, from memory: without a Choir, its role on the Swell",
 	},
 	{
 		name: "the bass of a stop from tenor C", organ: "village-one-manual",
 		sections: score(hymn, "rh: Stopped Diapason 8", "feet: Ped. Bourdon 16"),
 		accept: []string{`
 			rh = Stopped Bass 8, Stopped Diapason 8`},
-		source: "the two halves of one stop: C. A. Edwards and other writers on village organs; common practice",
+		source: "common practice of small organs: the two halves of one stop",
 	},
 	{
 		name: "a Dulciana that takes the Stopped Bass for its lowest octave", organ: "village-one-manual",
@@ -126,7 +126,7 @@ var accompanimentCases = []organCase{
 		accept: []string{`
 			rh on Swell
 			rh = Salicional 8, Voix Céleste 8`},
-		source: "facts, cautions: no celeste without its partner",
+		source: "common practice, from memory: no celeste without its partner",
 	},
 	{
 		name: "Strings", organ: "demonstration",
@@ -158,7 +158,7 @@ var accompanimentCases = []organCase{
 		accept: []string{`
 			lh on Swell
 			lh = Viola 8`},
-		source: "DESIGN: under expression where it swells",
+		source: "common practice: under expression where it swells",
 	},
 }
 
@@ -182,7 +182,7 @@ var missingCases = []organCase{
 			rh on Swell
 			rh = Gamba 8
 			rh says "does not beat"`},
-		source: "facts, substitution: the Gamba alone; the tremulant as a last resort",
+		source: "common practice, from memory: the Gamba alone; the tremulant as a last resort",
 	},
 	{
 		name: "no celeste and no string", organ: `Great: Open Diapason 8, Stopped Diapason 8
@@ -193,7 +193,7 @@ var missingCases = []organCase{
 			rh on Swell
 			rh = Lieblich Gedackt 8
 			problem voice-missing`},
-		source: "facts, substitution: soft unisons",
+		source: "common practice, from memory: soft unisons",
 	},
 	{
 		name: "no tremulant", organ: parish,
@@ -220,7 +220,7 @@ var missingCases = []organCase{
 			rh = Stopped Diapason 8, Flute 4, Nazard 2 2/3, Piccolo 2
 			rh says "1 3/5"
 			lh = Swell Gedackt 8`},
-		source: "facts, substitution: without 1⅗ the colour is lost",
+		source: "common practice, from memory: without 1⅗ the colour is lost",
 	},
 	{
 		name: "a cornet where there is only a Trumpet", organ: `Great: Open Diapason 8, Principal 4, Trumpet 8
@@ -230,7 +230,7 @@ var missingCases = []organCase{
 		always: `rh on Great
 			lh = Gedackt 8`,
 		accept: []string{`rh = Trumpet 8`, `rh = Open Diapason 8, Principal 4`},
-		source: "facts, substitution: Trumpet and Cornet stand for one another",
+		source: "common practice, from memory: Trumpet and Cornet stand for one another",
 	},
 	{
 		name: "no open diapason", organ: `Great: Stopped Diapason 8, Gemshorn 8, Flute 4
@@ -243,7 +243,7 @@ var missingCases = []organCase{
 			`rh on Great
 			rh = Stopped Diapason 8 | Gemshorn 8`,
 		},
-		source: "facts, substitution: Stopped Diapason and Gemshorn together",
+		source: "common practice, from memory: Stopped Diapason and Gemshorn together",
 	},
 	{
 		name: "no mixture", organ: "village-two-manuals",
@@ -252,7 +252,7 @@ var missingCases = []organCase{
 			rh on Great
 			rh = Open Diapason 8, Principal 4, Fifteenth 2
 			problem voice-missing`},
-		source: "DESIGN: a missing mixture is left out and said, never faked",
+		source: "common practice: a missing mixture is left out and said, never faked",
 	},
 	{
 		name: "no twelfth", organ: `Great: Open Diapason 8, Principal 4, Fifteenth 2
@@ -264,7 +264,7 @@ var missingCases = []organCase{
 			rh on Great
 			rh = Open Diapason 8, Principal 4, Fifteenth 2
 			problem voice-missing`},
-		source: "DESIGN: a missing mutation of a chorus is left out and said",
+		source: "common practice: a missing mutation of a chorus is left out and said",
 	},
 	{
 		name: "a missing 4 ft. in a chorus", organ: `Great: Open Diapason 8, Flute 4, Fifteenth 2

@@ -23,7 +23,7 @@ var chorusCases = []organCase{
 			`rh on Positiv
 			rh = Gedackt 8, Rohrflöte 4`,
 		},
-		source: "DESIGN: mixtures never stand on flutes alone",
+		source: "common practice: mixtures never stand on flutes alone",
 	},
 	{
 		name: "to Fifteenth brings no double and no mixture", organ: "town-hall",
@@ -32,7 +32,7 @@ var chorusCases = []organCase{
 			rh on Great
 			rh has Open Diapason I 8 | Open Diapason II 8, Principal 4 | Octave 4, Fifteenth 2
 			rh lacks Double Open Diapason 16, Bourdon 16, mixture, sharp mixture, reed`},
-		source: "DESIGN: manual 16′ is never added unasked",
+		source: "common practice: manual 16′ is never added unasked",
 	},
 	{
 		name: "a double for the manual that is not on it", organ: "village-two-manuals",
@@ -47,7 +47,7 @@ var chorusCases = []organCase{
 			rh has Lieblich Bourdon 16
 			coupler Swell to Great`,
 		},
-		source: "DESIGN: manual 16′ is left out first",
+		source: "common practice: manual 16′ is left out first",
 	},
 	{
 		name: "a chorus over a Gedackt", organ: "north-german-baroque", lang: "de",
@@ -72,7 +72,7 @@ var chorusCases = []organCase{
 			at 5
 			rh on Swell
 			rh has Gemshorn 4, 8 | flute 8 | string 8`},
-		source: "DESIGN: the step between manuals is part of the music",
+		source: "common practice: the step between manuals is part of the music",
 	},
 	{
 		name: "the old English Diapasons", organ: "demonstration",
@@ -113,7 +113,7 @@ var chorusCases = []organCase{
 			rh on Choir
 			rh = Stopped Diapason 8
 			problem voice-missing`},
-		source: "DESIGN: Reeds never draws a Clarinet, a Vox humana or a Tuba",
+		source: "common practice: Reeds never draws a Clarinet, a Vox humana or a Tuba",
 	},
 	{
 		name: "Reeds of 16 and 4 alone", organ: `Great: Open Diapason 8, Principal 4
@@ -167,7 +167,7 @@ var fullCases = []organCase{
 			rh lacks celeste
 			box Swell shut
 			no tremulant Swell`},
-		source: "DESIGN: English Full Swell is reeds 16, 8, 4, mixture and principals; Russell 1804 (Grove)",
+		source: "Russell 1804 writes Full Swell (Grove, Full organ); what it holds is common practice",
 	},
 	{
 		name: "Full Swell of a village organ", organ: "village-two-manuals",
@@ -176,7 +176,7 @@ var fullCases = []organCase{
 			rh on Swell
 			rh has Violin Diapason 8, Gemshorn 4, Mixture 15.19 II, Cornopean 8
 			rh lacks celeste`},
-		source: "DESIGN, Full Swell",
+		source: "Russell 1804 writes Full Swell (Grove, Full organ); what it holds is common practice",
 	},
 	{
 		name: "Full Swell of a town hall", organ: "town-hall",
@@ -185,7 +185,7 @@ var fullCases = []organCase{
 			rh on Swell
 			rh has Open Diapason 8, Principal 4, Fifteenth 2, Contra Fagotto 16, Cornopean 8 | Trumpet 8, Clarion 4, mixture
 			rh lacks celeste, vox humana`},
-		source: "DESIGN, Full Swell",
+		source: "Russell 1804 writes Full Swell (Grove, Full organ); what it holds is common practice",
 	},
 	{
 		name: "Full Swell without reeds", organ: `Great: Open Diapason 8, Principal 4, Fifteenth 2
@@ -196,7 +196,7 @@ var fullCases = []organCase{
 			rh on Swell
 			rh has Open Diapason 8, Principal 4, Fifteenth 2, Mixture III
 			rh says "reeds"`},
-		source: "facts: Full Swell when the Swell has no reeds",
+		source: "common practice, from memory: Full Swell when the Swell has no reeds",
 	},
 	{
 		name: "Full Swell without mixture", organ: `Great: Open Diapason 8, Principal 4, Fifteenth 2
@@ -216,7 +216,7 @@ var fullCases = []organCase{
 			rh on Great
 			rh has Open Diapason 8, Principal 4
 			rh lacks reed, mixture, Nazard 2 2/3, Bourdon 16`},
-		source: "facts: fonds are the flue foundations, often just 8, without mixtures, mutations, reeds",
+		source: "common practice: flues of 8 and 4, neither mixtures nor mutations nor reeds",
 	},
 	{
 		name: "Foundations of a town hall", organ: "town-hall",
@@ -225,7 +225,7 @@ var fullCases = []organCase{
 			rh on Great
 			rh pitches 8
 			rh has Open Diapason I 8, Open Diapason II 8, Stopped Diapason 8, Hohl Flute 8`},
-		source: "facts, Fonds",
+		source: "Rumsey & Kingston 2019 on Franck's Fonds",
 	},
 	{
 		name: "Full Organ", organ: "demonstration",
@@ -292,13 +292,13 @@ var bassCases = []organCase{
 		accept: []string{`
 			coupler Great to Pedal
 			feet has Bourdon 16, Open Diapason 8`},
-		source: "facts, substitution: pedal 8′ by Great to Pedal",
+		source: "common practice, from memory: pedal 8′ by Great to Pedal",
 	},
 	{
 		name: "8 ft. only", organ: "demonstration",
 		sections: score(hymn, "rh: Sw. Salicional 8", "feet: Ped. 8 ft. only"),
 		accept:   []string{`feet pitches 8`},
-		source:   "DESIGN: 8 ft. only forbids 16′",
+		source:   "common practice: 8 ft. only forbids 16′",
 	},
 	{
 		name: "a 32 ft. from 16 and 10 2/3", organ: `Great: Open Diapason 8, Principal 4, Fifteenth 2, Mixture III
@@ -332,7 +332,7 @@ var bassCases = []organCase{
 			coupler Swell to Pedal
 			feet lacks Open Wood 16
 			feet has Bourdon 16`},
-		source: "DESIGN: the pedal follows the manual, printed or not",
+		source: "common practice: the pedal follows the manual, printed or not",
 	},
 	{
 		name: "a full pedal under soft hands", organ: "demonstration",
@@ -347,7 +347,7 @@ var bassCases = []organCase{
 			no coupler Great to Pedal
 			feet lacks Open Wood 16, Trombone 16
 			feet has Bourdon 16`},
-		source: "DESIGN: the big 16′ comes off",
+		source: "common practice: the big 16′ comes off",
 	},
 	{
 		name: "a pedal of 8 ft. alone", organ: `Great: Open Diapason 8, Stopped Diapason 8
@@ -358,7 +358,7 @@ var bassCases = []organCase{
 		accept: []string{`
 			coupler Swell to Pedal
 			feet = Bass Flute 8, Swell Bourdon 16`},
-		source: "facts, substitution: a manual 16′ coupled",
+		source: "common practice, from memory: a manual 16′ coupled",
 	},
 	{
 		name: "no mixture on the pedal", organ: "demonstration",
@@ -373,7 +373,7 @@ var bassCases = []organCase{
 		name: "a Violone that is a Bourdon", organ: parish,
 		sections: score(hymn, "rh: Sw. Salicional 8", "feet: Ped. Violone 16"),
 		accept:   []string{`feet = Bourdon 16`},
-		source:   "DESIGN: pedal bass: family last",
+		source:   "common practice: pedal bass: family last",
 	},
 	{
 		name: "a pedal reed that is missing in a chorus", organ: "village-two-manuals",

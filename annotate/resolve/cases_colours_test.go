@@ -50,7 +50,7 @@ var colourCases = []organCase{
 			rh octave 1
 			rh = Cornopean 8
 			lh = Dulciana 8`},
-		source: "facts, octave devices: 8′ an octave higher is 4′",
+		source: "arithmetic of octaves: 8′ an octave higher is 4′",
 	},
 	{
 		name: "a Clarinet on an open Choir keeps its colour under a hairpin", organ: "demonstration",
@@ -60,7 +60,7 @@ var colourCases = []organCase{
 			rh = Clarinet 8
 			lh on Swell
 			lh = Salicional 8`},
-		source: "DESIGN: the kind of stop before expression",
+		source: "common practice: the kind of stop before expression",
 	},
 	{
 		name: "two registrations with one division coupled to the other", organ: "demonstration",
@@ -159,7 +159,7 @@ var colourCases = []organCase{
 			rh has Unda Maris 8
 			rh has flute 8 | dulciana 8 | soft string 8
 			rh lacks reed, principal`},
-		source: "facts, cautions: no celeste without its partner",
+		source: "common practice, from memory: no celeste without its partner",
 	},
 	{
 		name: "a Dulciana is not a Diapason", organ: `Great: Open Diapason 8, Principal 4
@@ -169,14 +169,14 @@ var colourCases = []organCase{
 		accept: []string{`
 			rh on Choir
 			rh = Viola da Gamba 8`},
-		source: "facts, stops: the Dulciana serves as a soft string",
+		source: "common practice, from memory: the Dulciana serves as a soft string",
 	},
 	{
 		name: "a Stopped Diapason is a flute", organ: `Great: Open Diapason 8, Small Open Diapason 8, Hohl Flute 8
 			Pedal: Bourdon 16`,
 		sections: score(hymn, "rh: Gt. Stopped Diapason 8"),
 		accept:   []string{`rh = Hohl Flute 8`},
-		source:   "facts: never replace a flute by a principal of the same name",
+		source:   "common practice, from memory: never replace a flute by a principal of the same name",
 	},
 	{
 		name: "a second Open Diapason", organ: "town-hall",
@@ -223,7 +223,7 @@ var colourCases = []organCase{
 			rh pitches 8
 			lh pitches 8
 			feet pitches 16, 8`},
-		source: "issue: solo over chords, by texture",
+		source: "common practice: a tune over chords has a manual of its own",
 	},
 	{
 		name: "f of a trio stays together", organ: "demonstration", propose: true,
@@ -241,6 +241,6 @@ var colourCases = []organCase{
 		accept: []string{`
 			rh on Swell
 			rh = Salicional 8`},
-		source: "DESIGN: proposed only where the score names no stops at all",
+		source: "a proposal is for scores that name no stops",
 	},
 }

@@ -10,7 +10,7 @@ var historicCases = []organCase{
 			rh has Open Diapason 1 8, Principal 4, Fifteenth 1 2, Fourniture V, Trombone 16, Trumpet 8, Clarion 1 4
 			rh lacks celeste, clarinet
 			box Swell shut`},
-		source: "DESIGN, Full Swell",
+		source: "Russell 1804 writes Full Swell (Grove, Full organ); what it holds is common practice",
 	},
 	{
 		name: "Great to Fifteenth of St George's Hall", organ: "liverpool-st-georges-hall-1855",
@@ -31,7 +31,7 @@ var historicCases = []organCase{
 			rh = Cremona 8
 			lh on Swell
 			lh = Swell Stopped Diapason 8`},
-		source: "facts, stops: the English Cremona is a Clarinet",
+		source: "common practice, from memory: the English Cremona is a Clarinet",
 	},
 	{
 		name: "a Tuba of 1855", organ: "liverpool-st-georges-hall-1855",
@@ -41,7 +41,7 @@ var historicCases = []organCase{
 			rh = Solo Ophicleide 8 | Solo Trumpet 8 | Solo Trombone 8
 			lh on Great
 			lh has principal 8`},
-		source: "facts, substitution: Tuba: the loudest chorus reeds",
+		source: "nearness.tsv: a chorus reed for a Tuba",
 	},
 	{
 		name: "organo pleno at Merseburg", organ: "merseburg-dom-1855", lang: "de",
@@ -51,7 +51,7 @@ var historicCases = []organCase{
 			rh has Principal 8, Octave 4, Octave 2, Mixtur IV, Scharff IV
 			rh lacks reed, Gambe 8, Cornett III-V
 			feet has Principal 16, Principalbass 8, Mixtur IV`},
-		source: "DESIGN, pleno",
+		source: "Grove, Full organ, for the family; details common practice",
 	},
 	{
 		name: "a soft string of the Brustwerk", organ: "merseburg-dom-1855", lang: "de",
@@ -91,7 +91,7 @@ var historicCases = []organCase{
 			rh on Grand-Orgue
 			rh pitches 8
 			rh has Montre 8, Diapason 8, Flûte harmonique 8, Grand-Orgue Bourdon 8`},
-		source: "facts, Fonds",
+		source: "Rumsey & Kingston 2019 on Franck's Fonds",
 	},
 	{
 		name: "G.P.R. at Sainte-Clotilde", organ: "paris-sainte-clotilde-1859", lang: "fr",
@@ -112,7 +112,7 @@ var historicCases = []organCase{
 			rh lacks reed
 			at 5
 			rh has Montre 8, Prestant 4, Bombarde 16, Trompette 8, Clairon 4, Plein-Jeu VII`},
-		source: "facts, Anches",
+		source: "Rumsey & Kingston 2019 on Franck's Anches",
 	},
 	{
 		name: "a Récit trumpet at Sainte-Clotilde", organ: "paris-sainte-clotilde-1859", lang: "fr",
@@ -134,7 +134,7 @@ var historicCases = []organCase{
 			lh on Great
 			lh = Clarabella 8 | Stopped Bass 8
 			feet = Bourdon 16`},
-		source: "facts, substitution: Oboe: a soft Trumpet",
+		source: "common practice, from memory: Oboe: a soft Trumpet",
 	},
 	{
 		name: "Full Organ at Edgbaston", organ: "edgbaston-st-george-hill-1838",
@@ -231,7 +231,7 @@ var historicCases = []organCase{
 			rh = Trumpet 8
 			lh on Swell
 			lh = Stopped Diapason 8`},
-		source: "facts, substitution: Tuba: the Great reeds",
+		source: "nearness.tsv: a chorus reed for a Tuba",
 	},
 	{
 		name: "Récit expressif at Saint-Augustin", organ: "paris-saint-augustin-1899", lang: "fr",

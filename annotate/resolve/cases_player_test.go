@@ -30,7 +30,7 @@ var changeCases = []organCase{
 			at 9
 			rh on Swell
 			rh = Salicional 8`},
-		source: "DESIGN: the same text gets the same stops when it comes back",
+		source: "common practice: the same text gets the same stops when it comes back",
 	},
 	{
 		name: "the nearer flute is drawn", organ: twoFlutes,
@@ -39,7 +39,7 @@ var changeCases = []organCase{
 			rh = Clarabella 8
 			at 5
 			rh = Stopped Diapason 8`},
-		source: "facts, substitution: chimney and stopped flutes are of a kind",
+		source: "common practice, from memory: chimney and stopped flutes are of a kind",
 	},
 	{
 		name: "few changes keep the flute that is out", organ: twoFlutes, opts: resolve.Options{Few: true},
@@ -48,7 +48,7 @@ var changeCases = []organCase{
 			rh = Clarabella 8
 			at 5
 			rh = Clarabella 8`},
-		source: "issue: --changes few keeps to the fewest changes by hand",
+		source: "what --changes few is for",
 	},
 	{
 		name: "the colour before the manual", organ: clarinetAway,
@@ -56,7 +56,7 @@ var changeCases = []organCase{
 		accept: []string{`
 			rh on Swell
 			rh = Clarinet 8`},
-		source: "DESIGN: a solo's kind counts before the manual named",
+		source: "common practice: a solo's kind counts before the manual named",
 	},
 	{
 		name: "the manual where the player prefers it", organ: clarinetAway, opts: resolve.Options{Prefer: resolve.PreferManual},
@@ -64,7 +64,7 @@ var changeCases = []organCase{
 		accept: []string{`
 			rh on Choir
 			rh = Oboe 8`},
-		source: "issue: --prefer manual",
+		source: "what --prefer manual is for",
 	},
 	{
 		name: "the colour where the player prefers it", organ: clarinetAway, opts: resolve.Options{Prefer: resolve.PreferColour},
@@ -72,7 +72,7 @@ var changeCases = []organCase{
 		accept: []string{`
 			rh on Swell
 			rh = Clarinet 8`},
-		source: "issue: --prefer colour",
+		source: "what --prefer colour is for",
 	},
 	{
 		name: "a pin for the manual", organ: clarinetAway, pins: "1 rh = Choir",
@@ -82,7 +82,7 @@ var changeCases = []organCase{
 			rh = Oboe 8
 			lh on Great
 			lh = Stopped Diapason 8`},
-		source: "issue: the rest is solved around a pin",
+		source: "the player's choice holds, the rest goes with it",
 	},
 	{
 		name: "a pin for a stop", organ: "demonstration", pins: "1 rh = : Clarinet 8",
@@ -91,7 +91,7 @@ var changeCases = []organCase{
 			rh on Choir
 			rh = Clarinet 8
 			lh on Great`},
-		source: "issue: pins",
+		source: "the player's choice holds",
 	},
 	{
 		name: "reeds on, and off again", organ: "demonstration",
@@ -167,7 +167,7 @@ var playerCases = []organCase{
 			rh on Great
 			rh has Open Diapason 8, Principal 4, Fifteenth 2
 			rh lacks Trumpet 8`},
-		source: "DESIGN: the organ's memory",
+		source: "the player knows the organ: what its file says of a stop is obeyed",
 	},
 	{
 		name: "and uses for them", organ: `Great: Open Diapason 8, Principal 4, Fifteenth 2, {stop: Trumpet 8, use: solo}
@@ -177,7 +177,7 @@ var playerCases = []organCase{
 		accept: []string{`
 			rh on Great
 			rh = Trumpet 8`},
-		source: "DESIGN: the organ's memory",
+		source: "the player knows the organ: what its file says of a stop is obeyed",
 	},
 	{
 		name: "a mixture that the player keeps out of choruses", organ: `Great: Open Diapason 8, Principal 4, Fifteenth 2, {stop: Mixture III, use: never in chorus}
@@ -185,7 +185,7 @@ var playerCases = []organCase{
 		sections: score(bigChords, "rh: Gt. to Mixtures"),
 		accept: []string{`
 			rh = Open Diapason 8, Principal 4, Fifteenth 2`},
-		source: "DESIGN: the organ's memory",
+		source: "the player knows the organ: what its file says of a stop is obeyed",
 	},
 	{
 		name: "a principal that the player keeps out of choruses", organ: `Great: {stop: Open Diapason I 8, use: never in chorus}, Open Diapason II 8, Principal 4, Fifteenth 2
@@ -193,7 +193,7 @@ var playerCases = []organCase{
 		sections: score(bigChords, "rh: Gt. Open Diapason 8, Principal 4, Fifteenth 2"),
 		accept: []string{`
 			rh = Open Diapason II 8, Principal 4, Fifteenth 2`},
-		source: "DESIGN: the organ's memory",
+		source: "the player knows the organ: what its file says of a stop is obeyed",
 	},
 	{
 		name: "a Dulciana that is loud here", organ: `Great: Open Diapason 8, Principal 4
@@ -203,7 +203,7 @@ var playerCases = []organCase{
 		accept: []string{`
 			rh on Choir
 			rh = Stopped Diapason 8`},
-		source: "DESIGN: a stop's level, as the player knows it",
+		source: "the player knows the organ: the level that its file gives counts",
 	},
 	{
 		name: "a Trumpet that is soft enough for an Oboe", organ: `Great: Open Diapason 8, Stopped Diapason 8, {stop: Trumpet 8, level: 4}
@@ -213,7 +213,7 @@ var playerCases = []organCase{
 		accept: []string{`
 			rh on Swell
 			rh = Cornopean 8`},
-		source: "DESIGN: a stop's level, as the player knows it",
+		source: "the player knows the organ: the level that its file gives counts",
 	},
 	{
 		name: "an accompaniment that the player's levels make too loud", organ: `Great: Open Diapason 8, {stop: Stopped Diapason 8, level: 12}, Dulciana 8
@@ -224,6 +224,6 @@ var playerCases = []organCase{
 			rh = Oboe 8
 			lh on Great
 			lh = Dulciana 8`},
-		source: "DESIGN: the accompaniment stays below the solo",
+		source: "common practice: the accompaniment stays below the solo",
 	},
 }

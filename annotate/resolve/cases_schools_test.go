@@ -8,7 +8,7 @@ var frenchCases = []organCase{
 			rh on Grand-Orgue
 			rh = Montre 8, Flûte harmonique 8, Bourdon 8, Viole de gambe 8
 			feet = Contrebasse 16, Soubasse 16, Flûte 8, Violoncelle 8`},
-		source: "facts, Fonds (Rumsey & Kingston 2019 on Franck)",
+		source: "Rumsey & Kingston 2019 on Franck's Fonds",
 	},
 	{
 		name: "the Hautbois among the Fonds of the Récit", organ: "paris-sainte-clotilde-1859", lang: "fr",
@@ -24,7 +24,7 @@ var frenchCases = []organCase{
 		accept: []string{`
 			rh on Great
 			rh = Great Open Diapason 8, Great Stopped Diapason 8, Claribel Flute 8`},
-		source: "facts, Fonds",
+		source: "Rumsey & Kingston 2019 on Franck's Fonds",
 	},
 	{
 		name: "Fonds 8 and 4 of three manuals coupled", organ: "french-symphonic", lang: "fr",
@@ -35,7 +35,7 @@ var frenchCases = []organCase{
 			coupler Récit to Grand-Orgue
 			rh has Grand-Orgue Montre 8, Positif Montre 8, Récit Flûte traversière 8, Grand-Orgue Prestant 4
 			rh lacks chorus reed, mixture, celeste, Montre 16`},
-		source: "facts: G.P.R., all three on the keys of the Grand-Orgue",
+		source: "common practice, from memory: all three on the keys of the Grand-Orgue",
 	},
 	{
 		name: "Anches bring the mixtures and the 2 ft.", organ: "french-symphonic", lang: "fr",
@@ -48,7 +48,7 @@ var frenchCases = []organCase{
 			at 5
 			rh on Grand-Orgue
 			rh has Montre 8, Prestant 4, Trompette 8, Clairon 4, Fourniture V, Doublette 2`},
-		source: "facts, Anches: what stands on the reed chest",
+		source: "Rumsey & Kingston 2019 on Franck's Anches",
 	},
 	{
 		name: "Anches on an English organ", organ: "demonstration", lang: "fr",
@@ -62,7 +62,7 @@ var frenchCases = []organCase{
 			rh on Swell
 			rh has Cornopean 8, Clarion 4, mixture, Fifteenth 2
 			rh lacks clarinet, vox humana`},
-		source: "facts, Anches",
+		source: "Rumsey & Kingston 2019 on Franck's Anches",
 	},
 	{
 		name: "Anches on a Swell of one Oboe", organ: parish, lang: "fr",
@@ -86,7 +86,7 @@ var frenchCases = []organCase{
 			rh has Grand-Orgue Montre 8, Grand-Orgue Trompette 8, Clairon 4, Fourniture V, Trompette harmonique 8
 			rh lacks celeste, vox humana, Cromorne 8
 			feet has Bombarde 16, Flûte 8`},
-		source: "facts: Grand chœur: full organ with reeds, all manuals coupled",
+		source: "common practice, from memory: all manuals coupled, with reeds",
 	},
 	{
 		name: "Grand chœur on an English organ", organ: "demonstration", lang: "fr",
@@ -97,7 +97,7 @@ var frenchCases = []organCase{
 			rh has Great Open Diapason 8, Great Trumpet 8, Great Mixture 19.22.26 III, Swell Cornopean 8
 			rh lacks celeste, clarinet
 			feet has Trombone 16`},
-		source: "facts, Grand chœur",
+		source: "common practice, from memory",
 	},
 	{
 		name: "Plein jeu of the Grand-Orgue", organ: "paris-saint-gervais-1768", lang: "fr",
@@ -106,7 +106,7 @@ var frenchCases = []organCase{
 			rh on Grand-Orgue
 			rh has Montre 8, Prestant 4, Doublette 2, Fourniture III, Cymbale IV
 			rh lacks Trompette 8, Clairon 4, Voix humaine 8, Tierce 1 3/5, Nasard 2 2/3, Cornet V`},
-		source: "facts, Plein jeu (classical): Montres, Bourdons, Prestant, Doublette, Fourniture, Cymbale",
+		source: "Grove, Full organ, on the Plein jeu",
 	},
 	{
 		name: "Plein jeu on an English organ", organ: "demonstration", lang: "fr",
@@ -115,7 +115,7 @@ var frenchCases = []organCase{
 			rh on Great
 			rh has Open Diapason 8, Principal 4, Fifteenth 2, Mixture 19.22.26 III
 			rh lacks reed, Nazard 2 2/3`},
-		source: "facts, Plein jeu",
+		source: "Grove, Full organ, on the Plein jeu",
 	},
 	{
 		name: "Grand jeu", organ: "paris-saint-gervais-1768", lang: "fr",
@@ -124,7 +124,7 @@ var frenchCases = []organCase{
 			rh on Grand-Orgue
 			rh has Trompette 8, Clairon 4, Prestant 4, Cornet V
 			rh lacks mixture, sharp mixture, Voix humaine 8`},
-		source: "facts, Grand jeu (classical): reeds with Prestant and Cornet",
+		source: "Grove, Full organ, on the Grand jeu",
 	},
 	{
 		name: "Grand jeu where there is no Cornet", organ: "demonstration", lang: "fr",
@@ -133,7 +133,7 @@ var frenchCases = []organCase{
 			rh on Great
 			rh has Trumpet 8, Principal 4
 			rh lacks mixture`},
-		source: "facts, Grand jeu",
+		source: "Grove, Full organ, on the Grand jeu",
 	},
 	{
 		name: "Jeu de tierce", organ: "paris-saint-gervais-1768", lang: "fr",
@@ -145,7 +145,7 @@ var frenchCases = []organCase{
 			rh lacks reed, mixture
 			lh on Grand-Orgue
 			lh = Grand-Orgue Bourdon 8`},
-		source: "facts, Jeu de tierce: 8, 4, 2⅔, 2, 1⅗ drawn separately",
+		source: "Wedgwood 1905, Cornet, for the ranks; common practice",
 	},
 	{
 		name: "Jeu de tierce on the north German organ", organ: "north-german-baroque", lang: "fr",
@@ -165,7 +165,7 @@ var frenchCases = []organCase{
 			rh = Cornet V
 			lh on Positif de dos
 			lh = Bourdon 8`},
-		source: "facts, Cornet (direction): the stop, or that combination, treble solo",
+		source: "Wedgwood 1905, Cornet",
 	},
 	{
 		name: "Cornet on an organ of single ranks", organ: "french-symphonic", lang: "fr",
@@ -209,7 +209,7 @@ var frenchCases = []organCase{
 			rh = Clarinet 8
 			lh on Great
 			lh = Great Stopped Diapason 8`},
-		source: "facts, substitution: Clarinet and Cromorne stand for one another",
+		source: "common practice, from memory: Clarinet and Cromorne stand for one another",
 	},
 	{
 		name: "Voix céleste with the Gambe", organ: "french-symphonic", lang: "fr",
@@ -231,7 +231,7 @@ var germanCases = []organCase{
 			rh on Hauptwerk
 			rh has Octave 8, Octave 4, Octave 2, Mixtur VI
 			rh lacks reed, Nasat 2 2/3`},
-		source: "DESIGN: German pleno is principals and mixtures over any 8′ flue",
+		source: "common practice: German pleno is principals and mixtures over any 8′ flue",
 	},
 	{
 		name: "organo pleno on an English organ", organ: "demonstration", lang: "de",
@@ -240,7 +240,7 @@ var germanCases = []organCase{
 			rh on Great
 			rh has Great Open Diapason 8, Great Principal 4, Fifteenth 2, Great Mixture 19.22.26 III
 			rh lacks reed, celeste, Nazard 2 2/3`},
-		source: "DESIGN, pleno",
+		source: "Grove, Full organ, for the family; details common practice",
 	},
 	{
 		name: "organo pleno over a Gedackt", organ: `Hauptwerk: Gedackt 8, Principal 4, Octave 2, Mixtur IV
@@ -248,7 +248,7 @@ var germanCases = []organCase{
 		sections: score(bigChords, "rh: Organo pleno"),
 		accept: []string{`
 			rh = Gedackt 8, Principal 4, Octave 2, Mixtur IV`},
-		source: "DESIGN: over any 8′ flue",
+		source: "common practice: over any 8′ flue",
 	},
 	{
 		name: "organo pleno of a village", organ: "village-two-manuals", lang: "de",
@@ -258,7 +258,7 @@ var germanCases = []organCase{
 			rh has Open Diapason 8, Principal 4, Fifteenth 2
 			rh lacks reed
 			rh says "mixture"`},
-		source: "DESIGN, pleno: a missing mixture is said",
+		source: "common practice: a missing mixture is said",
 	},
 	{
 		name: "the pleno of the Rückpositiv", organ: "hamburg-st-jacobi-1693", lang: "de",
@@ -282,7 +282,7 @@ var germanCases = []organCase{
 			lh on Hauptwerk
 			lh = Octave 8`,
 		},
-		source: "facts: Oberwerk, Positiv and Brustwerk stand for one another",
+		source: "stands_in.tsv",
 	},
 	{
 		name: "manuals by number in Germany", organ: "north-german-baroque", lang: "de",
@@ -293,7 +293,7 @@ var germanCases = []organCase{
 			lh on Rückpositiv
 			lh = Gedackt 8
 			feet = Subbaß 16, Octave 8`},
-		source: "facts, numbering: I is the Hauptwerk in Germany",
+		source: "common practice, from memory: I is the Hauptwerk in Germany",
 	},
 	{
 		name: "manuals by number in England", organ: "demonstration",
@@ -303,7 +303,7 @@ var germanCases = []organCase{
 			rh = Oboe 8
 			lh on Choir
 			lh = Dulciana 8`},
-		source: "facts, numbering: Choir I, Great II, Swell III in England",
+		source: "The Organ, part three, par. 33 (essexorganmuseum.com): Choir, Great, Swell from the lowest up",
 	},
 	{
 		name: "Sesquialtera of the Rückpositiv", organ: "north-german-baroque", lang: "de",
@@ -322,7 +322,7 @@ var germanCases = []organCase{
 			rh = Clarinette 8
 			lh on I. Manual
 			lh = Gedact 8`},
-		source: "facts, substitution",
+		source: "common practice, from memory",
 	},
 	{
 		name: "Voix céleste of Sauer", organ: "leipzig-st-petri-sauer-1885", lang: "de",
@@ -331,7 +331,7 @@ var germanCases = []organCase{
 			rh on III. Manual
 			rh has Voix céleste 8, Aeoline 8
 			rh lacks principal, reed`},
-		source: "facts: no celeste without its string",
+		source: "common practice, from memory: no celeste without its string",
 	},
 	{
 		name: "Volles Werk", organ: "leipzig-st-petri-sauer-1885", lang: "de",
@@ -342,7 +342,7 @@ var germanCases = []organCase{
 			rh lacks celeste, vox humana, Clarinette 8
 			coupler II. Manual to I. Manual
 			feet has Posaune 16, Principal 16`},
-		source: "facts, volles Werk: with 16′ and pedal reeds",
+		source: "common practice, from memory: with 16′ and pedal reeds",
 	},
 	{
 		name: "the pedal of a volles Werk without couplers to the pedal", organ: "north-german-baroque", lang: "de",

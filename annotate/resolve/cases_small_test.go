@@ -32,7 +32,7 @@ var smallOrganCases = []organCase{
 		accept: []string{`
 			coupler Manual to Pedal
 			feet has Bourdon 16, Stopped Bass 8`},
-		source: "facts, substitution: pedal 8′ by coupler",
+		source: "common practice, from memory: pedal 8′ by coupler",
 	},
 	{
 		name: "no pedals", organ: "Manual: Open Diapason 8, Stopped Diapason 8, Principal 4, Fifteenth 2",
@@ -68,7 +68,7 @@ var smallOrganCases = []organCase{
 		accept: []string{`
 			feet = Bourdon 16
 			problem off-compass`},
-		source: "DESIGN: every note of every line is checked against its keyboard",
+		source: "every note is checked against its keyboard",
 	},
 	{
 		name: "a Swell that begins at tenor C", organ: "canterbury-st-stephen-walker-1879",
@@ -102,7 +102,7 @@ var smallOrganCases = []organCase{
 			at 13
 			rh on Great
 			rh = Dulciana 8, Suabe Flute 4`},
-		source: "DESIGN: one map of divisions serves a section",
+		source: "common practice: one map of divisions serves a section",
 	},
 	{
 		name: "two manuals asked, on one", organ: "village-one-manual",
@@ -176,7 +176,7 @@ var dynamicsCases = []organCase{
 			lh pitches 8
 			feet pitches 16, 8
 			no coupler Great to Pedal | Swell to Pedal | Choir to Pedal`},
-		source: "DESIGN: a trio needs two keyboards",
+		source: "common practice: a trio needs two keyboards",
 	},
 	{
 		name: "p of a tune over chords", organ: "demonstration", propose: true,
@@ -186,7 +186,7 @@ var dynamicsCases = []organCase{
 			rh has flute 8 | reed 8 | principal 8
 			lh pitches 8
 			lh lacks reed, principal`},
-		source: "issue: solo over chords, by texture",
+		source: "common practice: a tune over chords has a manual of its own",
 	},
 	{
 		name: "ff of a village organ", organ: "village-two-manuals", propose: true,
@@ -229,7 +229,7 @@ var dynamicsCases = []organCase{
 		name: "two manuals in a heading", organ: "demonstration", lang: "fr",
 		sections: score(trio, "head: Trio à deux claviers et pédale"),
 		accept:   []string{`apart rh lh`},
-		source:   "DESIGN: a trio needs two keyboards",
+		source:   "common practice: a trio needs two keyboards",
 	},
 	{
 		name: "two manuals in a heading, with a dynamic", organ: "village-two-manuals", lang: "de", propose: true,
@@ -239,6 +239,6 @@ var dynamicsCases = []organCase{
 			rh pitches 8
 			lh pitches 8
 			feet pitches 16, 8`},
-		source: "DESIGN: a trio needs two keyboards",
+		source: "common practice: a trio needs two keyboards",
 	},
 }

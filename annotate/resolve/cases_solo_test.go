@@ -46,7 +46,7 @@ var soloCases = []organCase{
 			rh = Choir Lieblich Gedackt 8, Nazard 2 2/3
 			coupler Choir to Great`,
 		},
-		source: "facts: pitch before colour (BYU organ teaching pages)",
+		source: "BYU organ teaching pages: pitch before colour",
 	},
 	{
 		name: "a cornet of single ranks", organ: `Great: Open Diapason 8, Stopped Diapason 8, Principal 4, Flute 4, Nazard 2 2/3, Piccolo 2, Tierce 1 3/5
@@ -68,7 +68,7 @@ var soloCases = []organCase{
 			rh on Rückpositiv
 			rh = Gedackt 8, Nasat 2 2/3, Terz 1 3/5
 			lh = Principal 8`},
-		source: "a Sesquialtera is 2⅔ with 1⅗ (facts, substitution)",
+		source: "common practice: a Sesquialtera is 2⅔ with 1⅗",
 	},
 	{
 		name: "no oboe, but other reeds", organ: `Great: Open Diapason 8, Stopped Diapason 8, Principal 4
@@ -83,7 +83,7 @@ var soloCases = []organCase{
 			`rh on Swell
 			rh = Cornopean 8`,
 		},
-		source: "facts, substitution: Oboe: a soft Trumpet, or a Clarinet",
+		source: "common practice, from memory: Oboe: a soft Trumpet, or a Clarinet",
 	},
 	{
 		name: "no oboe and no other reed", organ: `Great: Open Diapason 8, Stopped Diapason 8, Principal 4
@@ -99,7 +99,7 @@ var soloCases = []organCase{
 			`rh on Great
 			rh = Open Diapason 8`,
 		},
-		source: "DESIGN: the pitch of a solo stays, then the kind",
+		source: "common practice: the pitch of a solo stays, then the kind",
 	},
 	{
 		name: "no vox humana", organ: `Great: Open Diapason 8, Stopped Diapason 8
@@ -110,7 +110,7 @@ var soloCases = []organCase{
 			tremulant Swell
 			lh on Great`,
 		accept: []string{`rh = Oboe 8 | Salicional 8 | Gedackt 8`},
-		source: "facts, substitution: Oboe, or string or flute 8 with tremulant",
+		source: "common practice, from memory: Oboe, or string or flute 8 with tremulant",
 	},
 	{
 		name: "no tuba", organ: "demonstration",
@@ -125,7 +125,7 @@ var soloCases = []organCase{
 			`rh on Swell
 			rh = Cornopean 8`,
 		},
-		source: "facts, substitution: Tuba: the Great reeds, a Trumpet",
+		source: "nearness.tsv: a chorus reed for a Tuba",
 	},
 	{
 		name: "no harmonic flute of 8", organ: "demonstration",
@@ -138,7 +138,7 @@ var soloCases = []organCase{
 			`rh on Swell
 			rh = Stopped Diapason 8`,
 		},
-		source: "facts, substitution: open flute, then stopped",
+		source: "common practice, from memory: open flute, then stopped",
 	},
 	{
 		name: "no gamba but a salicional", organ: parish,
@@ -148,7 +148,7 @@ var soloCases = []organCase{
 			rh = Salicional 8
 			lh on Great
 			lh = Stopped Diapason 8`},
-		source: "facts, substitution: another string first, never a principal",
+		source: "common practice, from memory: another string first, never a principal",
 	},
 	{
 		name: "a flute that swells stays in the box", organ: `Great: Open Diapason 8, Stopped Diapason 8, Harmonic Flute 8
@@ -158,7 +158,7 @@ var soloCases = []organCase{
 		accept: []string{`
 			rh on Swell
 			rh = Chimney Flute 8`},
-		source: "facts, substitution: an enclosed stop where a hairpin follows",
+		source: "common practice, from memory: where it swells, a stop in a box",
 	},
 	{
 		name: "a flute of 4 ft. for the right hand", organ: `Great: Open Diapason 8, Stopped Diapason 8, Principal 4
@@ -173,7 +173,7 @@ var soloCases = []organCase{
 			rh = Claribel Flute 8`,
 			`rh = Principal 4`,
 		},
-		source: "facts, octave devices: 8′ an octave higher is 4′",
+		source: "arithmetic of octaves: 8′ an octave higher is 4′",
 	},
 	{
 		name: "a trio on two manuals", organ: "village-two-manuals",
@@ -186,7 +186,7 @@ var soloCases = []organCase{
 			feet = Bourdon 16, Bass Flute 8
 			no coupler Swell to Great | Swell to Pedal | Great to Pedal
 			no problem`},
-		source: "DESIGN: a trio needs two keyboards and a pedal that no coupler ties to either",
+		source: "common practice: a trio needs two keyboards and a pedal that no coupler ties to either",
 	},
 	{
 		name: "a trio for Choir and Swell without a Choir", organ: "village-two-manuals",
@@ -236,7 +236,7 @@ var soloCases = []organCase{
 			rh = Trumpet 8`, `
 			rh on Swell
 			rh = Oboe 8`},
-		source: "facts, substitution: chorus reeds and Oboe are kinds apart",
+		source: "common practice, from memory: chorus reeds and Oboe are kinds apart",
 	},
 	{
 		name: "the solo's manual does not sound in the bass", organ: parish,
@@ -250,7 +250,7 @@ var soloCases = []organCase{
 			rh = Oboe 8
 			lh = Stopped Diapason 8
 			feet lacks Oboe 8`},
-		source: "DESIGN: a solo never sounds in the bass by a coupler that was forgotten",
+		source: "common practice: a solo never sounds in the bass by a coupler that was forgotten",
 	},
 }
 
@@ -269,7 +269,7 @@ var pedalSoloCases = []organCase{
 			feet = Swell Clarion 4
 			coupler Swell to Pedal
 			no coupler Great to Pedal`},
-		source: "facts, octave devices: a 4′ of a spare manual, coupled down with the pedal's stops in",
+		source: "arithmetic of octaves: a 4′ of a spare manual, coupled down with the pedal's stops in",
 	},
 	{
 		name: "a pedal reed an octave higher", organ: `Great: Open Diapason 8, Stopped Diapason 8, Principal 4
@@ -279,7 +279,7 @@ var pedalSoloCases = []organCase{
 			"rh: Gt. Open Diapason 8", "feet: Ped. Schalmey 4 solo"),
 		accept: []string{`feet octave 1
 			feet = Trumpet 8`},
-		source: "facts, octave devices: 8′ an octave higher, where every note is on the pedalboard",
+		source: "arithmetic of octaves: 8′ an octave higher, where every note is on the pedalboard",
 	},
 	{
 		name: "no reed of 4 ft. but a choral bass", organ: `Great: Open Diapason 8, Stopped Diapason 8, Principal 4
@@ -303,7 +303,7 @@ var pedalSoloCases = []organCase{
 			coupler Swell Octave
 			coupler Swell Unison Off
 			coupler Swell to Pedal`},
-		source: "facts, octave devices: Unison Off and the octave coupler",
+		source: "arithmetic of octaves: Unison Off and the octave coupler",
 	},
 	{
 		name: "a pedal trumpet from the free manual", organ: `Great: Open Diapason 8, Stopped Diapason 8, Trumpet 8
@@ -314,7 +314,7 @@ var pedalSoloCases = []organCase{
 		accept: []string{`feet octave 0
 			feet = Great Trumpet 8
 			coupler Great to Pedal`},
-		source: "DESIGN: the right pitch coupled down from a free manual, the pedal's own stops in",
+		source: "common practice: the right pitch coupled down from a free manual, the pedal's own stops in",
 	},
 	{
 		name: "a trombone an octave higher for a trumpet", organ: `Great: Open Diapason 8, Stopped Diapason 8
@@ -326,7 +326,7 @@ var pedalSoloCases = []organCase{
 			feet octave 0`,
 		},
 		always: `rh = Stopped Diapason 8`,
-		source: "facts, octave devices: the G3 of the tune would be G4, which the board has not, so the flue at the pitch",
+		source: "arithmetic of octaves: the G3 of the tune would be G4, which the board has not, so the flue at the pitch",
 	},
 	{
 		name: "a trombone an octave higher where it fits", organ: `Great: Open Diapason 8, Stopped Diapason 8
@@ -335,7 +335,7 @@ var pedalSoloCases = []organCase{
 			"rh: Gt. Stopped Diapason 8", "feet: Ped. Trumpet 8 solo"),
 		accept: []string{`feet octave 1
 			feet = Trombone 16`},
-		source: "facts, octave devices: 16′ an octave higher is 8′",
+		source: "arithmetic of octaves: 16′ an octave higher is 8′",
 	},
 	{
 		name: "a pedal cornet of 2 ft.", organ: "hamburg-st-jacobi-1693", lang: "de",
