@@ -22,6 +22,10 @@ const (
 	// node. On an organ that has dozens of stops of a kind very many trials cost
 	// the same.
 	wordsPerNode = 256
+
+	// nodesToFallBack is how many nodes a passage may have taken for it to be
+	// searched again for something to fall back on.
+	nodesToFallBack = 5_000
 )
 
 // slackWide is how much more than the cheapest ways may cost that are looked
@@ -316,8 +320,8 @@ func (st *stage) others(than *trial, most int, anyway bool) []*trial {
 			out = append(out, t)
 		}
 	}
-	if len(out) <= most && anyway && st.far < marginAny && !st.spent() {
-		st.far = marginAny
+	if len(out) <= most && anyway && st.far < marginAny && st.nodes < nodesToFallBack {
+		st.far *= 2
 		st.search()
 		return st.others(than, most, anyway)
 	}

@@ -104,18 +104,25 @@ func joiningOf(parts []*Part, joiner *Part) (j joining, few bool) {
 func drawnOn(parts []*Part, host *registry.Division) []Chosen {
 	var out []Chosen
 	for _, p := range parts {
-		if p.Host != host || !p.draws() {
-			continue
+		if p.Host == host && p.draws() {
+			out = append(out, p.sounding()...)
 		}
-		stops := p.Stops()
-		out = append(out, stops...)
-		if c := p.doubledBy(); c != nil {
-			up := &Path{From: host, Couplers: []*registry.Coupler{c}, Octave: 1}
-			for _, x := range stops {
-				if x.Path == nil {
-					out = append(out, Chosen{x.Stop, up})
-				}
-			}
+	}
+	return out
+}
+
+// sounding are a part's stops, and what its octave coupler brings of them if one
+// is drawn for a voice.
+func (p *Part) sounding() []Chosen {
+	out := p.Stops()
+	c := p.doubledBy()
+	if c == nil {
+		return out
+	}
+	up := &Path{From: p.Host, Couplers: []*registry.Coupler{c}, Octave: 1}
+	for _, x := range out {
+		if x.Path == nil {
+			out = append(out, Chosen{x.Stop, up})
 		}
 	}
 	return out

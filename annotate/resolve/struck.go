@@ -82,10 +82,10 @@ func (s *sketch) gaps(notes int) int {
 // speak, unless another has them that is drawn for the same voice: most where
 // it is a solo, and no other of its stops has the pitch.
 func (s *sketch) silentKeys(p *Part) int {
-	if s.k.use != colour {
+	if s.k.use != colour && !s.k.solo {
 		return 0
 	}
-	stops := p.Stops()
+	stops := p.sounding()
 	cost, gaps := 0, 0
 	for _, c := range stops {
 		beside := p.beside(c.Stop)
