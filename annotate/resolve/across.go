@@ -18,6 +18,7 @@ const barred = 2 * never
 // on. bound is what no plan can go below. Of the stages of an earlier search of
 // the same passages those serve again that words settled since do not touch.
 func (r *resolver) solve(passages []*passage.Passage, earlier []*stage) (chosen []*Setting, stages []*stage, cost, bound int) {
+	r.widened = 0
 	for i, p := range passages {
 		if earlier != nil && earlier[i].holds() {
 			stages = append(stages, earlier[i])
@@ -44,7 +45,7 @@ func (r *resolver) solve(passages []*passage.Passage, earlier []*stage) (chosen 
 		path, total := r.cheapest(stages, true)
 		more := false
 		for i, k := range path {
-			if k == wildcard && !stages[i].spent() && stages[i].next < never {
+			if k == wildcard && !stages[i].spent() && stages[i].next < never && r.widened < mostWidened+mostWidenedEach*len(stages) {
 				stages[i].widen()
 				more = true
 			}

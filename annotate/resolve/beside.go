@@ -77,18 +77,12 @@ func joins(p *passage.Passage, a, b *Part) bool {
 // already is what it costs that a part borrows what another draws for itself
 // and brings to its keyboard anyway: nothing is added by it.
 func already(borrower, owner *Part) int {
-	cost := 0
-	for _, c := range borrower.Stops() {
-		if c.Path == nil || c.Path.From != owner.Host || !owner.draws() {
-			continue
-		}
-		for _, own := range owner.Stops() {
-			if own.Stop == c.Stop {
-				cost += costAlready
-			}
+	for i := range borrower.Lending {
+		if borrower.Lending[i].From == owner.Host && owner.draws() {
+			return costAlready * borrower.stops.shares(owner.stops)
 		}
 	}
-	return cost
+	return 0
 }
 
 // joinedRightly reports whether every manual that is coupled down to the pedal

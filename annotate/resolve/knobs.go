@@ -20,6 +20,15 @@ func (k knobs) differ(l knobs) int {
 	return n
 }
 
+// shares counts what is in both.
+func (k knobs) shares(l knobs) int {
+	n := 0
+	for i := range k {
+		n += bits.OnesCount64(k[i] & l[i])
+	}
+	return n
+}
+
 func (k knobs) has(n int) bool { return k[n/64]&(1<<(n%64)) != 0 }
 func (k knobs) draw(n int)     { k[n/64] |= 1 << (n % 64) }
 

@@ -55,6 +55,7 @@ type resolver struct {
 	canon      map[string]*Part // what words that come back are held to
 	settled    map[string]bool  // those of them that are held to what a plan gave
 	recurs     map[fixedKey]recurrence
+	widened    int    // nodes looked at in wider searches
 	grows      []bool // whether the score takes nothing away from the hands, at the start of each passage
 	moveCost   []int  // of one knob, at the start of each passage
 

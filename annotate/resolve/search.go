@@ -16,7 +16,11 @@ const (
 	marginFar   = 192  // while there are not three
 	marginAny   = 6000 // for something to fall back on, where much has to be given up
 	keepAtLeast = 3
-	mostNodes   = 400_000
+	mostNodes   = 60_000
+
+	// How many nodes wider searches may look at in a whole score: so many, and so
+	// many more for each passage, so that time is linear in the passages.
+	mostWidened, mostWidenedEach = 150_000, 500
 
 	// To compare so many words of two trials takes about as long as to look at a
 	// node. On an organ that has dozens of stops of a kind very many trials cost
@@ -42,10 +46,12 @@ type stage struct {
 
 	joinings map[joining]int // what is lost by those that have been met
 
-	tried  trial    // the one at hand, until it turns out to be worth keeping
-	better int      // where in trials the last one stood that was better than another
-	trials []*trial // those worth keeping, cheapest first
-	next   int      // what every other one costs at least, but for those that one of trials is better than whatever stands before and after
+	bounded bool     // the search is a wider one, and given up when it takes too long
+	broken  bool     // it was given up
+	tried   trial    // the one at hand, until it turns out to be worth keeping
+	better  int      // where in trials the last one stood that was better than another
+	trials  []*trial // those worth keeping, cheapest first
+	next    int      // what every other one costs at least, but for those that one of trials is better than whatever stands before and after
 	edges
 }
 
@@ -158,10 +164,16 @@ func (r *resolver) nothing(k *ask) *Part {
 // spent reports whether no more nodes may be looked at.
 func (st *stage) spent() bool { return st.nodes > mostNodes }
 
-// widen doubles the margin and searches again.
+// widen doubles the margin and searches again. Where that takes too many nodes,
+// what was found before stands, with the bound that was proven then.
 func (st *stage) widen() {
+	trials, next, nodes := st.trials, st.next, st.nodes
 	st.margin *= 2
-	st.search()
+	st.bounded, st.broken = true, false
+	if st.search(); st.broken {
+		st.trials, st.next = trials, next
+	}
+	st.r.widened += st.nodes - nodes
 }
 
 // search finds the trials within the margin, with as many parts as it takes.
@@ -173,6 +185,9 @@ func (st *stage) search() {
 		st.trials, st.next = nil, never
 		for _, v := range st.versions {
 			st.combine(v, make([]*Part, 0, len(v.choices)), v.base)
+		}
+		if st.broken {
+			return
 		}
 		st.sift()
 		wider := false
@@ -221,7 +236,10 @@ func (st *stage) limit() int {
 // cost beside one another, and the cheapest of those still to be chosen, is the
 // bound.
 func (st *stage) combine(v *version, parts []*Part, sum int) {
-	st.nodes++
+	if st.nodes++; st.bounded && st.spent() {
+		st.broken = true
+		return
+	}
 	depth := len(parts)
 	if depth == len(v.choices) {
 		lost, ok := st.r.shared(parts, st.joinings)
@@ -250,7 +268,9 @@ func (st *stage) combine(v *version, parts []*Part, sum int) {
 			st.next = min(st.next, bound+extra)
 			continue
 		}
-		st.combine(v, append(parts, o), sum+o.Cost+extra)
+		if st.combine(v, append(parts, o), sum+o.Cost+extra); st.broken {
+			return
+		}
 	}
 }
 
