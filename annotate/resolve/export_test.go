@@ -229,3 +229,19 @@ func (r *resolver) total(trials []*trial) int {
 
 // Change prices going from one setting to the next, at the start of passage i.
 func (p *Pricing) Change(a, b Console, i int) int { return p.r.change(a.t, b.t, i) }
+
+// ForgetAtOnce has the search keep next to nothing that it could find again,
+// until what it returns is called.
+func ForgetAtOnce() (restore func()) {
+	limits := []*int{&hearingsKept, &drowningsKept, &mostCoupled, &partsKept, &mostWants, &mostWays}
+	var usual []int
+	for _, limit := range limits {
+		usual = append(usual, *limit)
+		*limit = 1
+	}
+	return func() {
+		for i, limit := range limits {
+			*limit = usual[i]
+		}
+	}
+}

@@ -52,7 +52,7 @@ type board struct {
 }
 
 // mostCoupled is under how many sets of couplers a board remembers what sounds.
-const mostCoupled = 500
+var mostCoupled = 500
 
 // coupled is what sounds from each keyboard under one set of couplers.
 type coupled struct {

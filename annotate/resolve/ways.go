@@ -26,7 +26,7 @@ type waysKey struct {
 
 // How many lists of wants are kept, and how many fits: up to a hundred
 // megabytes of them, for organs and scores that have as many. Where a score asks for more it is begun anew.
-const (
+var (
 	mostWants = 20_000
 	mostWays  = 300_000
 )
