@@ -1,6 +1,8 @@
 package resolve
 
 import (
+	"slices"
+
 	"stopgap/annotate/passage"
 )
 
@@ -63,15 +65,31 @@ func lendsFrom(p *passage.Passage, borrower, owner *Part) bool {
 // joins reports whether a part sounds from another's keyboard, and from no
 // other that is played unless that one sounds there as well.
 func joins(p *passage.Passage, a, b *Part) bool {
-	if len(p.Couplings) == 0 {
-		return a.Asked.Division == b.Asked.Division
-	}
+	from, by := a.Asked.Division, b.Asked.Division
 	for _, line := range p.Lines {
-		if heard := coupledTo(p, line.Division); heard[a.Asked.Division] && !heard[b.Asked.Division] {
+		if isHeard(p, from, line.Division) && !isHeard(p, by, line.Division) {
 			return false
 		}
 	}
-	return coupledTo(p, b.Asked.Division)[a.Asked.Division]
+	return isHeard(p, from, by)
+}
+
+// isHeard reports whether a division is coupled to another, or is the same: see
+// coupledTo, which tells all at once and takes longer.
+func isHeard(p *passage.Passage, from, on passage.Division) bool {
+	var room [8]passage.Division
+	heard := append(room[:0], on)
+	for i := 0; i < len(heard); i++ {
+		if heard[i] == from {
+			return true
+		}
+		for _, c := range p.Couplings {
+			if c.To == heard[i] && !slices.Contains(heard, c.From) {
+				heard = append(heard, c.From)
+			}
+		}
+	}
+	return false
 }
 
 // already is what it costs that a part borrows what another draws for itself
