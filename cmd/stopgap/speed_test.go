@@ -19,7 +19,7 @@ import (
 
 // The tables "How fast it is" of README.md are made by
 //
-//	go test -p 1 ./cmd/stopgap ./annotate/resolve -run TestSpeed -speed -v -timeout 30m
+//	go test -p 1 ./cmd/stopgap ./annotate/resolve -run TestSpeed -speed -v -timeout 60m
 //
 // The stages by themselves are benchmarks, here and in their packages.
 
