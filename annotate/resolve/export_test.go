@@ -138,6 +138,20 @@ func (p *Pricing) Join(it Item, w Way) *Part {
 	return p.r.sketch(it.ask, w.Host, w.Octave).joiner()
 }
 
+// Returns is what it costs at most that words which come back after something
+// else are given otherwise than they are held to.
+func (p *Pricing) Returns() int {
+	cost := 0
+	for _, v := range p.versions {
+		for _, k := range v[0].asks {
+			if k.recurs.returns {
+				cost += costTextChange
+			}
+		}
+	}
+	return cost
+}
+
 // Belongs reports whether a word of the score that stands for several stops
 // draws a stop, on any host that may give it.
 func (p *Pricing) Belongs(s *registry.Stop) bool {

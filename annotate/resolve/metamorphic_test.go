@@ -13,7 +13,6 @@ import (
 	"stopgap/annotate/passage"
 	"stopgap/annotate/resolve"
 	"stopgap/registry"
-	"stopgap/registry/pitch"
 )
 
 // The tests of this file compare two plans whose askings differ in one thing,
@@ -70,7 +69,9 @@ func drawCase(t *rapid.T) (randomOrgan, *passage.Score, []section, resolve.Optio
 // moreStops: a stop more never makes the plan dearer, unless a word of the
 // score stands for it among others, and draws it as well. (Where it has the very
 // name that is asked for, a stop so near to it that few points part them costs a
-// few points more than it did.)
+// few points more than it did; and where words come back after something else,
+// it may become what they are held to, which costs what it costs to depart from
+// that.)
 func moreStops(t *rapid.T) string {
 	list, asked, sections, opts := drawCase(t)
 	more := list.clone()
@@ -83,7 +84,7 @@ func moreStops(t *rapid.T) string {
 	organ := more.read(t)
 	before, after := planned(t, asked, list.read(t), opts), planned(t, asked, organ, opts)
 	added := stopOn(organ, d.name, len(d.stops)-1)
-	if after.Cost > before.Cost && !resolve.PricingOf(asked, after, opts).Belongs(added) {
+	if pricing := resolve.PricingOf(asked, after, opts); after.Cost > before.Cost+pricing.Returns() && !pricing.Belongs(added) {
 		return fmt.Sprintf("with %s added on the %s the plan costs %d more\n%s\n%s\n%sand with it\n%s", s, d.name, after.Cost-before.Cost, list, told(sections), plantest.Dump(before), plantest.Dump(after))
 	}
 	return ""
@@ -254,9 +255,6 @@ func exactMatch(t *rapid.T) string {
 				if v.Name == "" || v.Pitch.IsZero() {
 					return "" // no single stop is asked for by name
 				}
-				if a.Division == passage.Pedal && v.Group == "reed" && v.Pitch == pitch.Foot(16) {
-					return "" // it gives way where the hands go to something soft
-				}
 				for i := range list.divisions {
 					d := &list.divisions[i]
 					s := v.Name + " " + v.Pitch.String()
@@ -274,6 +272,9 @@ func exactMatch(t *rapid.T) string {
 	}
 	plan := planned(t, asked, list.read(t), resolve.Options{})
 	for i, s := range plan.Settings {
+		if slices.ContainsFunc(s.Lines, func(l *resolve.Line) bool { return strings.Contains(l.Why, "the loud pedal stops come off") }) {
+			return ""
+		}
 		for _, p := range s.Parts {
 			if p.Cost != 0 || p.Changes() || plan.Moved(p) {
 				return fmt.Sprintf("passage %d: what is asked of the %v costs %d\n%s\n%s\n%s", i+1, p.Asked.Division, p.Cost, list, told(sections), plantest.Dump(plan))
