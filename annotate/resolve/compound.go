@@ -66,7 +66,11 @@ func (re reach) compounds(w wanted) []fit {
 	}
 	short := re.shortCornets(w)
 	var out []fit
-	for _, from := range re.places() {
+	out = append(out, m.onHost(nil)...)
+	for i := range short {
+		out = append(out, m.onHost(&short[i])...)
+	}
+	for _, from := range re.places()[1:] {
 		out = append(out, m.make(from, nil)...)
 		for i := range short {
 			out = append(out, m.make(from, &short[i])...)
@@ -152,6 +156,36 @@ type mixing struct {
 	wanted  wanted
 	recipes []recipe
 	by      map[pitch.Feet][]fit // the best rank of a pitch at each place
+	unison  *fit                 // the host's rank at 8′ if that is settled, nil for the best
+}
+
+// flute is a rank of a compound at a pitch.
+func flute(feet pitch.Feet) wanted {
+	return wanted{
+		voice: direction.Voice{Group: direction.Flute, Pitch: feet},
+		meaning: meaning{
+			family: stopname.Flute, pitch: feet, kind: stopname.UsualKind(stopname.Flute), generic: true,
+			name: stopname.Known{How: stopname.Unknown},
+		},
+	}
+}
+
+// onHost makes up the voice on the host alone, with each of its ranks at 8′:
+// the one that is drawn already may be as good as the best.
+func (m mixing) onHost(short *shortCornet) []fit {
+	out := m.make([]int{0}, short)
+	best := m.rank(feet8)[0]
+	for _, f := range m.single(flute(feet8)) {
+		if c := f.pick.Stops[0]; c.Path == nil && best.cost < never && c.Stop != best.pick.Stops[0].Stop {
+			m.unison = &f
+			for _, other := range m.make([]int{0}, short) {
+				if slices.ContainsFunc(other.pick.Stops, func(x Chosen) bool { return x.Stop == c.Stop }) {
+					out = append(out, other)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // rank is the best rank of a pitch at each place; where a place has none, its
@@ -160,18 +194,11 @@ func (m mixing) rank(feet pitch.Feet) []fit {
 	if known, ok := m.by[feet]; ok {
 		return known
 	}
-	one := wanted{
-		voice: direction.Voice{Group: direction.Flute, Pitch: feet},
-		meaning: meaning{
-			family: stopname.Flute, pitch: feet, kind: stopname.UsualKind(stopname.Flute), generic: true,
-			name: stopname.Known{How: stopname.Unknown},
-		},
-	}
 	best := make([]fit, len(m.paths)+1)
 	for n := range best {
 		best[n].cost = never
 	}
-	for _, f := range m.single(one) {
+	for _, f := range m.single(flute(feet)) {
 		if (feet == feet4 || feet == feet2) && f.pick.Stops[0].Stop.Known.Family == stopname.Principal {
 			f.cost = min(f.cost, costPrincipalRank)
 		}
@@ -214,6 +241,11 @@ func (m mixing) follow(r recipe, from []int, short *shortCornet) (f fit, needed 
 			continue
 		}
 		ranks := m.rank(feet)
+		if feet == feet8 && m.unison != nil {
+			f.pick.Stops = append(f.pick.Stops, m.unison.pick.Stops...)
+			f.cost += m.unison.cost / 2
+			continue
+		}
 		best := from[0]
 		for _, n := range from[1:] {
 			if ranks[n].cost < ranks[best].cost {
