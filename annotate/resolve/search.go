@@ -16,11 +16,11 @@ const (
 	marginFar   = 192  // while there are not three
 	marginAny   = 6000 // for something to fall back on, where much has to be given up
 	keepAtLeast = 3
-	mostNodes   = 60_000
+	mostNodes   = 100_000
 
 	// How many nodes wider searches may look at in a whole score: so many, and so
 	// many more for each passage, so that time is linear in the passages.
-	mostWidened, mostWidenedEach = 150_000, 500
+	mostWidened, mostWidenedEach = 150_000, 2000
 
 	// To compare so many words of two trials takes about as long as to look at a
 	// node. On an organ that has dozens of stops of a kind very many trials cost
@@ -352,8 +352,8 @@ func (st *stage) beats(k, t *trial) bool {
 	return k.cost <= t.cost && t.cost >= k.cost+st.apart(k, t)
 }
 
-// apart is the most that two trials can differ in what it costs to come to
-// them from the passage before and to go on to the next.
+// apart is the most that it can cost more to come to a from the passage before,
+// and to go on from it to the next, than to come to b and go on from that.
 func (st *stage) apart(a, b *trial) int {
 	if a.desk != b.desk {
 		return never // who plays what is not the same
@@ -361,10 +361,10 @@ func (st *stage) apart(a, b *trial) int {
 	cost := (st.inMove + st.outMove) * a.knobs.differ(b.knobs)
 	step := false // the way up or down to another manual may differ
 	if st.inGrows {
-		cost += costFalls * a.heard().differ(b.heard())
+		cost += costFalls * b.heard().without(a.heard())
 	}
 	if st.outGrows {
-		cost += costFalls * a.heard().differ(b.heard())
+		cost += costFalls * a.heard().without(b.heard())
 	}
 	for i, x := range a.parts {
 		y := b.parts[i]
