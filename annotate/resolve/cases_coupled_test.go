@@ -137,3 +137,13 @@ var asPrintedCases = []organCase{
 		source: "common practice: the unison is sacred, the upperwork thins from the top",
 	},
 }
+
+// sharingCases are of hands that have to share a manual.
+var sharingCases = []organCase{
+	{
+		name: "two colours for two hands, and one manual", organ: "village-one-manual", lang: "fr",
+		sections: score(music{RH: "C5+E5*2 D5+F5*2", LH: "G3+C4*2 A3+D4*2"}, "rh: m.d. Cornet", "lh: m.g. Cromorne"),
+		accept:   []string{"rh on Manual\nlh on Manual\nproblem shared-keyboard"},
+		source:   "common practice: what is lost is told",
+	},
+}

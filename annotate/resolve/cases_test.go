@@ -105,7 +105,7 @@ func TestCases(t *testing.T) {
 		withoutCases,
 		offBoardCases,
 		growingCases,
-		asPrintedCases,
+		asPrintedCases, sharingCases,
 		colourCases,
 	} {
 		for _, c := range table {

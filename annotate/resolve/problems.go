@@ -40,6 +40,8 @@ func (r *resolver) problems(s *Setting) {
 			say(SharedKeyboard, line.Asked.Line, "Two registrations have to share the %s, so this line sounds like the other.", line.Keyboard.Name)
 		} else if s.losesManual(line) {
 			say(SharedKeyboard, line.Asked.Line, "The solo has to share the %s with the other hand, so it does not stand apart.", line.Keyboard.Name)
+		} else if s.handsShare(line) {
+			say(SharedKeyboard, line.Asked.Line, "The score gives each hand a manual, and both have to share the %s.", line.Keyboard.Name)
 		}
 		if len(p.Asked.Voices) > 0 && !line.PitchKept && line.Asked.Role == passage.Solo {
 			s.Problems = append(s.Problems, pitchLost(s, line))
@@ -86,6 +88,20 @@ func (s *Setting) losesManual(line *Line) bool {
 			continue
 		}
 		return !x.Part.Shared && (x.Asked.Role != passage.Solo || line.Asked.Line == passage.RH)
+	}
+	return false
+}
+
+// handsShare reports whether the right hand plays from one keyboard with the
+// left, though the score asks for stops on another manual for each.
+func (s *Setting) handsShare(line *Line) bool {
+	if line.Asked.Line != passage.RH || line.Part.Shared || line.Part.Asked.Proposed || len(line.Part.Asked.Voices) == 0 {
+		return false
+	}
+	for _, x := range s.Lines {
+		if x.Asked.Line == passage.LH && x.Keyboard == line.Keyboard && x.Asked.Division != line.Asked.Division {
+			return x.Part != nil && !x.Part.Shared && len(x.Part.Asked.Voices) > 0 && !inHalves(line.Part, x.Part) && !s.losesManual(x)
+		}
 	}
 	return false
 }
