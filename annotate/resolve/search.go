@@ -19,8 +19,8 @@ const (
 	mostNodes   = 100_000
 
 	// How many nodes wider searches may look at in a whole score: so many, and so
-	// many more for each passage, so that time is linear in the passages.
-	mostWidened, mostWidenedEach = 150_000, 2000
+	// many more for each passage, up to as many passages as musicians write.
+	mostWidened, mostWidenedEach, mostWidenedFor = 150_000, 2000, 300
 
 	// To compare so many words of two trials takes about as long as to look at a
 	// node. On an organ that has dozens of stops of a kind very many trials cost
