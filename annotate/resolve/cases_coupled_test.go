@@ -146,4 +146,11 @@ var sharingCases = []organCase{
 		accept:   []string{"rh on Manual\nlh on Manual\nproblem shared-keyboard"},
 		source:   "common practice: what is lost is told",
 	},
+	{
+		name: "the other stop that the text offers is no loss of pitch on the organ", organ: `Great: Stopped Diapason 8, Flute 4
+			Pedal: Clarion 4`, lang: "fr",
+		sections: score(music{RH: pedalTune.RH, LH: pedalTune.LH, Feet: "C2*1 E2*1 G2*1 C3*1 G2*2 C2*2"}, "rh: G.O. Bourdon 8", "feet: Péd. Trompette 8' ou Clairon 4' solo"),
+		accept:   []string{"feet = Clarion 4\nfeet octave 0\nproblem says \"the other that the text offers is\""},
+		source:   "common practice: the text leaves the choice",
+	},
 }

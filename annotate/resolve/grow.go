@@ -1,10 +1,6 @@
 package resolve
 
-import (
-	"math/bits"
-
-	"stopgap/annotate/passage"
-)
+import "stopgap/annotate/passage"
 
 // A long crescendo is a sequence that never grows softer: where the score takes
 // nothing away from what the hands have, whatever sounded for them goes on
@@ -65,13 +61,4 @@ func (t *trial) heard() knobs {
 		}
 	}
 	return t.sounding
-}
-
-// without counts what is in k and not in l.
-func (k knobs) without(l knobs) int {
-	n := 0
-	for i := range k {
-		n += bits.OnesCount64(k[i] &^ l[i])
-	}
-	return n
 }

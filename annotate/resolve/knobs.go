@@ -29,6 +29,15 @@ func (k knobs) shares(l knobs) int {
 	return n
 }
 
+// without counts what is in k and not in l.
+func (k knobs) without(l knobs) int {
+	n := 0
+	for i := range k {
+		n += bits.OnesCount64(k[i] &^ l[i])
+	}
+	return n
+}
+
 func (k knobs) has(n int) bool { return k[n/64]&(1<<(n%64)) != 0 }
 func (k knobs) draw(n int)     { k[n/64] |= 1 << (n % 64) }
 

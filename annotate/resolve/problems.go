@@ -112,6 +112,10 @@ func pitchLost(s *Setting, line *Line) Problem {
 	whole := s.Passage.Span
 	p := Problem{Code: PitchLost, Line: line.Asked.Line, From: whole, To: whole}
 	p.Text = fmt.Sprintf("The pitch that the solo asks for (%s) cannot be had on this organ.", askedText(line.Part))
+	if line.Part.givesOther() && (line.lost == nil || line.lost.Note == firstStruck(line, whole)) {
+		p.Text = fmt.Sprintf("What the solo asks for first (%s) is not given at its pitch; the other that the text offers is.", askedText(line.Part))
+		return p
+	}
 	if lost := line.lost; lost != nil && lost.Note != firstStruck(line, whole) {
 		p.First, p.From, p.To = lost, spanOf(*lost), spanOf(*lost)
 		p.Text = fmt.Sprintf("The pitch that the solo asks for (%s) cannot be had at %s, nor perhaps at other notes after it.", askedText(line.Part), lost.Key)
@@ -120,6 +124,19 @@ func pitchLost(s *Setting, line *Line) Problem {
 		p.Text += fmt.Sprintf(" %s will not do: %s.", x.Text, x.Why)
 	}
 	return p
+}
+
+// givesOther reports whether a part gives all that is asked for, with one of the
+// other stops that the text offers in place of the first.
+func (p *Part) givesOther() bool {
+	offered := false
+	for _, x := range p.Picks {
+		if x.lost() || x.off || x.Joined != nil {
+			return false
+		}
+		offered = offered || len(x.Voice.Or) > 0
+	}
+	return offered
 }
 
 // firstStruck is the first note that a line strikes in a span.
