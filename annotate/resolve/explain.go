@@ -10,8 +10,8 @@ import (
 	"stopgap/registry/division"
 )
 
-// explain gives every line its reason, as an organist would say it, says what
-// has changed, and how it sounds against what is asked.
+// explain gives every line its reason, as an organist would say it, and says
+// what has changed.
 func (r *resolver) explain(s *Setting) {
 	for _, line := range s.Lines {
 		if line.Keyboard != nil {
@@ -19,7 +19,17 @@ func (r *resolver) explain(s *Setting) {
 		}
 		line.Changed = r.changed(line)
 		line.Why = r.why(s, line)
+	}
+}
+
+// compare says how the lines of a setting and of its alternatives sound against
+// what is asked.
+func (r *resolver) compare(s *Setting) {
+	for _, line := range s.Lines {
 		line.Heard = r.hear(s, line)
+	}
+	for _, alt := range s.Alternatives {
+		r.compare(alt)
 	}
 }
 

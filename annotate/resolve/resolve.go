@@ -19,6 +19,11 @@ type Options struct {
 	TwoVoices  bool            // where the feet take a hand's part, they may take two voices of it
 	Pins       []Pin           // see CheckPins
 	WrittenFor *registry.Organ // the organ that the composer wrote for, nil where none is chosen
+
+	// OnlyPlayed leaves out what only a sheet tells: the ways to fall back on,
+	// which are two thirds of the memory of a plan, and how the lines sound
+	// against what is asked.
+	OnlyPlayed bool
 }
 
 // A Preference shifts the order between the manual that is named and the kind
@@ -133,9 +138,11 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 	}
 	// One passage after another, so that what only the search needs of it can go.
 	for i, s := range plan.Settings {
-		changes := slices.ContainsFunc(s.Parts, func(p *Part) bool { return p.Changes() || r.moved(p) })
-		for _, t := range stages[i].others(s.trial, mostAlternatives, changes) {
-			s.Alternatives = append(s.Alternatives, t.desk.setting(t))
+		if !opts.OnlyPlayed {
+			changes := slices.ContainsFunc(s.Parts, func(p *Part) bool { return p.Changes() || r.moved(p) })
+			for _, t := range stages[i].others(s.trial, mostAlternatives, changes) {
+				s.Alternatives = append(s.Alternatives, t.desk.setting(t))
+			}
 		}
 		stages[i] = nil
 		if i > 0 {
@@ -145,6 +152,9 @@ func Resolve(asked *passage.Score, organ *registry.Organ, opts Options) *Plan {
 		for _, alt := range s.Alternatives {
 			r.explain(alt)
 			alt.Why = r.whyNot(s, alt)
+		}
+		if !opts.OnlyPlayed {
+			r.compare(s)
 		}
 		r.tellTried(s)
 		r.problems(s)

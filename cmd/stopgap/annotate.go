@@ -35,6 +35,7 @@ func runAnnotate(c *console, args []string) int {
 	if err != nil {
 		return c.fail("stopgap annotate: %v", err)
 	}
+	opts.Resolve.OnlyPlayed = true
 	if fs.NArg() == 0 {
 		return c.fail("stopgap annotate: name a score to mark")
 	}

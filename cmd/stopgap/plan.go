@@ -87,6 +87,7 @@ func (c *console) plan(command string, fs *pflag.FlagSet, rf *readFlags, pf *res
 		return nil, nil, "", c.badOrgan(err, problems)
 	}
 	opts.Resolve.WrittenFor = original
+	opts.Resolve.OnlyPlayed = command == "check"
 	doc, err := c.readScore(fs.Arg(0))
 	if err != nil {
 		return nil, nil, "", c.fail("%v", err)

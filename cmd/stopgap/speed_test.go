@@ -13,6 +13,7 @@ import (
 	"github.com/beevik/etree"
 
 	"stopgap/annotate"
+	"stopgap/annotate/resolve"
 	"stopgap/musicxml"
 	"stopgap/registry/shelf"
 )
@@ -82,7 +83,7 @@ func stagesOf(t *testing.T, text []byte, runs int) stages {
 			*to = took
 		}
 	}
-	opts := annotate.Options{Propose: true}
+	opts := annotate.Options{Propose: true, Resolve: resolve.Options{OnlyPlayed: true}}
 	for range runs {
 		began := time.Now()
 		doc, err := musicxml.Read("score", text)
@@ -131,7 +132,7 @@ func BenchmarkPlanning(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := annotate.Plan(doc, organ, annotate.Options{Propose: true}); err != nil {
+		if _, err := annotate.Plan(doc, organ, annotate.Options{Propose: true, Resolve: resolve.Options{OnlyPlayed: true}}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -146,7 +147,7 @@ func BenchmarkWriting(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	r, err := annotate.Plan(doc, organ, annotate.Options{Propose: true})
+	r, err := annotate.Plan(doc, organ, annotate.Options{Propose: true, Resolve: resolve.Options{OnlyPlayed: true}})
 	if err != nil {
 		b.Fatal(err)
 	}
