@@ -8,7 +8,8 @@ import (
 // couplerTarget is the division on whose keys a coupler sounds that names
 // only what is coupled: the one that the text is about.
 func (r *reader) couplerTarget() division.Role {
-	if len(r.scope) == 1 && !r.scopeWeak && !r.gap.line {
+	named := r.clause != nil && r.clause.named && !r.gap.semicolon // "Fonds 8 au G.O., R. accouplé"
+	if len(r.scope) == 1 && (!r.scopeWeak || named) && !r.gap.line {
 		return r.scope[0]
 	}
 	return division.None
@@ -96,7 +97,14 @@ func (r *reader) couplingAt(i int, commanded bool, verb *Verb) (coupling, bool) 
 		all = true
 		j = r.skip(j + 1)
 	}
+	if r.hasItems() && r.gap == (gap{at: true}) {
+		if _, after := r.divisionAt(j); r.mark(after) == markComma {
+			return coupling{}, false // "Fonds 8 au G.O., R. accouplé": the first is where the stops are
+		}
+	}
 	switch {
+	case r.isCouplerPitch(j):
+		return r.couplersByPitch(j)
 	case r.is(j, classCoupler):
 		return r.couplerNoun(j, all, verb)
 	case r.is(j, classManualCoupling):
@@ -129,6 +137,35 @@ func (r *reader) couplingAt(i int, commanded bool, verb *Verb) (coupling, bool) 
 		return c, true
 	}
 	return r.coupledList(i, commanded, verb)
+}
+
+// isCouplerPitch reports whether pitches that a word for couplers follows stand
+// at i: "16 & 4 ft. couplers".
+func (r *reader) isCouplerPitch(i int) bool {
+	for n := 0; n < maxList && octaveFeet[r.feetAt(i)]; n++ {
+		if i++; r.is(i, classCoupler) {
+			return true
+		}
+		if r.joins(i) || r.mark(i) == markComma {
+			i++
+		}
+	}
+	return false
+}
+
+// couplersByPitch reads the couplers of a division upon itself that are called
+// by their pitches only.
+func (r *reader) couplersByPitch(i int) (coupling, bool) {
+	feet, after := r.pitchesAt(i, true)
+	if !r.is(after, classCoupler) {
+		return coupling{}, false
+	}
+	on := []division.Role{r.couplerTarget()}
+	c := coupling{from: on, to: on, literal: true, next: after + 1}
+	for _, f := range feet {
+		c.octaves = append(c.octaves, octaveOf(f.String()))
+	}
+	return c, true
 }
 
 // couplerOctaves reads the octaves that stand after a coupler: "8, 4",

@@ -1,6 +1,7 @@
 package direction
 
 import (
+	"slices"
 	"strings"
 
 	"stopgap/registry/division"
@@ -109,6 +110,9 @@ func (r *reader) pair(i int) (c coupling, ok bool) {
 	if w == noWay || from[0] == division.Solo && r.is(next, classAt) {
 		return c, false // "Solo au Récit" is no coupler
 	}
+	if to, end := r.bothTargets(from, after); len(to) > 0 {
+		return coupling{from: from[len(from)-1:], to: to, literal: true, octaves: octaves, next: end}, true
+	}
 	to, end := r.targets(after)
 	if len(to) == 0 {
 		return c, false
@@ -154,6 +158,41 @@ func (r *reader) targets(i int) ([]division.Role, int) {
 		to, next = append(to, more...), after
 	}
 	return to, next
+}
+
+// bothTargets are the two divisions that "both" at i means in "Gt. Diaps., Ch.
+// Flute 8, Sw. coupled to both": the manuals named last before the division
+// that is coupled, which is the last of from.
+func (r *reader) bothTargets(from []division.Role, i int) (to []division.Role, next int) {
+	next = i + 1
+	if !r.is(i, classHand) || r.value(i, classHand) != string(Both) {
+		return nil, i
+	}
+	if r.is(next, classManuals) || r.is(next, classManual) {
+		next++
+	}
+	if !r.ends(next) {
+		return nil, i
+	}
+	for k := max(0, len(r.out)-maxList); k < len(r.out); k++ {
+		for _, st := range r.out[k].statements {
+			to = append(to, st.Division)
+		}
+	}
+	if r.clause != nil {
+		to = append(to, r.clause.lead...)
+	}
+	to = append(to, from[:len(from)-1]...)
+	var named []division.Role
+	for _, d := range to {
+		if d != division.None && d != division.Every && d != division.Pedal && d != from[len(from)-1] {
+			named = append(slices.DeleteFunc(named, func(old division.Role) bool { return old == d }), d)
+		}
+	}
+	if len(named) < 2 {
+		return every, next // "Sw. coupled to both manuals"
+	}
+	return named[len(named)-2:], next
 }
 
 // startsPair reports whether a coupler of two divisions stands at i.

@@ -54,6 +54,9 @@ func (r *reader) namedDivision(i int, beside bool) (roles []division.Role, next 
 		j, closed = j+1, false
 	}
 	other, after := r.plainDivisionAt(j)
+	if !closed && len(other) == 1 && sameOffice(roles[0], other[0]) && r.mark(after) == markClose {
+		return roles, after + 1
+	}
 	if len(other) != 1 || (other[0].Number() > 0) == (roles[0].Number() > 0) {
 		return roles, next
 	}
@@ -69,6 +72,13 @@ func (r *reader) namedDivision(i int, beside bool) (roles []division.Role, next 
 		roles = other
 	}
 	return roles, after
+}
+
+// sameOffice reports whether two names, of which one stands in parentheses,
+// mean one division: "Gt. (Hw.)", "Ch. (Pos.)".
+func sameOffice(a, b division.Role) bool {
+	secondary := func(d division.Role) bool { return d == division.Choir || d == division.Positive }
+	return a == b || secondary(a) && secondary(b)
 }
 
 // coupledBy reports whether a word that joins two divisions stands at i.
@@ -167,6 +177,11 @@ func (r *reader) divisionList(i int, commas bool) (roles []division.Role, togeth
 			// "Ch. or Sw.": the first is what is asked for
 			if more, after := r.divisionAt(r.skip(j+1, classAt)); len(more) > 0 && !r.voicesFollow(after) {
 				next = after
+			}
+			return roles, together, next
+		case r.mark(j) == markOpen && r.is(j+1, classOr) && !commas:
+			if more, after := r.divisionAt(r.skip(j+2, classAt)); len(more) > 0 && r.mark(after) == markClose {
+				next = after + 1 // "Ch. (or Pos.)"
 			}
 			return roles, together, next
 		case r.mark(j) == markAmpersand, r.mark(j) == markPlus, r.is(j, classAnd):

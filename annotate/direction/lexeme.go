@@ -1,6 +1,7 @@
 package direction
 
 import (
+	"stopgap/registry/division"
 	"stopgap/registry/pitch"
 )
 
@@ -96,6 +97,7 @@ func mayJoin(a, b *lexeme) bool {
 // completeNames finds the stops of which only the first word is printed, since
 // the next stop has the other: "Open & Stopped Diapasons".
 func completeNames(text string, lexemes []lexeme) {
+	completeDiapasons(text, lexemes)
 	for i := 0; i+2 < len(lexemes); i++ {
 		lx, and, next := &lexemes[i], &lexemes[i+1], &lexemes[i+2]
 		_, joined := and.sense(classAnd, everyLang)
@@ -110,6 +112,24 @@ func completeNames(text string, lexemes []lexeme) {
 		if stop := lookUp(pair, false); stop != nil && len(stop.words) == 2 {
 			lx.stop = stop
 			lx.senses = []sense{stop.sense}
+		}
+	}
+}
+
+// completeDiapasons finds the Diapasons of which only the first word is printed,
+// with a pitch: "Ped. Open 16".
+func completeDiapasons(text string, lexemes []lexeme) {
+	for i := 1; i+1 < len(lexemes); i++ {
+		lx, before, pitch := &lexemes[i], &lexemes[i-1], &lexemes[i+1]
+		if lx.token.text != "open" && lx.token.text != "stopped" || lx.stop != nil || !pitch.number || !usualFeet[pitch.feet()] {
+			continue
+		}
+		s, divided := before.sense(classDivision, everyLang)
+		if divided && enclosable(division.Role(s.value)) || before.mark == "" && !divided && before.stop == nil && !before.sensible(classAnd) && !before.sensible(classAdd) && !before.sensible(classStrength) {
+			continue // the box is open
+		}
+		if stop := lookUp([]string{text[lx.start:lx.end], "Diapason"}, false); stop != nil && len(stop.words) == 2 {
+			lx.stop, lx.senses = stop, []sense{stop.sense}
 		}
 	}
 }

@@ -46,7 +46,7 @@ func (r *reader) pitchesAt(i int, leading bool) (feet []pitch.Feet, next int) {
 			j, dash = j+1, true
 		}
 		f := r.feetAt(j)
-		if f.IsZero() || r.isVersed(j) {
+		if f.IsZero() || r.isVersed(j) || r.mark(next) == markComma && r.isCouplerPitch(j) {
 			return feet, next
 		}
 		if after := r.skip(j+1, classStrength); !leading && r.nameAt(after) && r.mark(j-1) != "" && r.namePrefixed(after) && r.at(j).token.marked && !r.endsSentence(j) {

@@ -11,6 +11,12 @@ func (r *reader) readPedalUse() bool {
 	s := Statement{Verb: Play, Hand: Feet, State: "none"}
 	next := r.i + 1
 	switch {
+	case r.headsManuals(r.i):
+		r.closeClause()
+		r.closeHead()
+		r.scope, r.scopeWeak = nil, false
+		r.take(next)
+		return true
 	case r.is(r.i, classManualsOnly):
 		if r.is(r.i, classManual) && r.manualNumber(r.i+1) > 0 {
 			return false
@@ -57,6 +63,27 @@ func (r *reader) readPedalUse() bool {
 	r.emit(r.i, next, s)
 	r.take(next)
 	return true
+}
+
+// headsManuals reports whether the word for the manuals at i is the heading of
+// what is drawn on them, and not the call to leave the pedal: "Manuals: flutes
+// 8, 4. Pedal: 16".
+func (r *reader) headsManuals(i int) bool {
+	if !r.is(i, classManuals) && !r.is(i, classManual) && !r.is(i, classManualsOnly) || r.is(i, classStop) || r.is(i, classPedalCoupler) {
+		return false
+	}
+	if r.mark(i+1) == markColon {
+		return r.voicesFollow(i + 2)
+	}
+	if r.manualNumber(i+1) > 0 || r.is(i+1, classOnly) || !r.voicesFollow(i+1) {
+		return false
+	}
+	for j := i + 2; j < i+8*maxSkip && j < len(r.lexemes); j++ {
+		if s, ok := r.at(j).sense(classDivision, everyLang); ok && division.Role(s.value) == division.Pedal {
+			return r.mark(j-1) != "" && (r.voicesFollow(j+1) || r.mark(j+1) == markColon)
+		}
+	}
+	return false
 }
 
 // manualAlone reports whether the word for a manual stands without a number.
@@ -149,7 +176,7 @@ func (r *reader) divisionPlausible(i int) bool {
 	i = r.skip(i)
 	lx := r.at(i)
 	if lx.sensible(classExpression) || lx.sensible(classTempo) {
-		return r.is(i-1, classAt) && lx.sensible(classDivision) && r.ends(i+1) // "all'Espressivo"
+		return lx.sensible(classDivision) && (r.is(i-1, classAt) && r.ends(i+1) || r.mark(i+1) == markColon && r.voicesFollow(i+2)) // "all'Espressivo"
 	}
 	return !(lx.sensible(classLevel) && !lx.dot)
 }
@@ -316,6 +343,10 @@ func (r *reader) readLevel() bool {
 		return true
 	}
 	if !ok || lx.dot && r.is(r.i, classDivision) && !r.ends(r.i+1) && (r.lang == "fr" || r.lang == "de") {
+		return false
+	}
+	if r.head != nil && r.gap == (gap{to: true}) && r.head.divisions[0] == division.Swell {
+		r.head = nil // "swell to ff"
 		return false
 	}
 	if (r.head != nil || r.hasItems() && !r.clause.leadWeak && len(r.clause.lead) > 0) && !r.gap.line && !r.gap.semicolon && !r.gap.filler {

@@ -269,11 +269,24 @@ func (r *reader) pass() {
 	case r.is(r.i, classDevice):
 		r.head = nil // "Sw. Chimes" does not ask to play there and no more
 		r.gap.filler = true
+		if r.numbersDevice(r.i + 1) {
+			r.i++ // "Gt. piston 2"
+		}
 	case r.is(r.i, classArticle), r.is(r.i, classNeutral), r.is(r.i, classOnly), r.is(r.i, classAll):
 	default:
 		r.gap.filler = true
 	}
 	r.i++
+}
+
+// numbersDevice reports whether the number at i is that of the piston or the
+// combination before it, and neither a pitch nor a manual.
+func (r *reader) numbersDevice(i int) bool {
+	before, lx := r.at(i-1), r.at(i)
+	if before.dot && len(before.token.text) > 4 || r.is(i+1, classManual) || r.mark(i+1) == markColon {
+		return false
+	}
+	return lx.number && !lx.token.marked || r.isRoman(i)
 }
 
 // readRecall reads a call for an earlier registration.

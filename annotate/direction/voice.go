@@ -105,6 +105,9 @@ func (r *reader) known(it item, pedal bool, f pitch.Feet) stopname.Known {
 		return stopname.Known{}
 	}
 	place := stopname.Place{Pedal: pedal, Lang: r.lang, Pitch: f}
+	if !r.told && stop.sense.langs&langOf("en") != 0 && r.alone(it.lexeme) {
+		place.Lang = "" // nothing tells of what country the stop is
+	}
 	k, _ := stopname.Lookup(stop.words, place)
 	if stop.parts {
 		if k = stopname.Resolve(stop.words[0], place); k.Family == stopname.NoFamily {
@@ -118,6 +121,16 @@ func (r *reader) known(it item, pedal bool, f pitch.Feet) stopname.Known {
 	return k
 }
 
+// alone reports whether the text has no other word than the lexeme at i.
+func (r *reader) alone(i int) bool {
+	for j := max(0, i-2); j < min(len(r.lexemes), i+3); j++ {
+		if j != i && r.mark(j) == "" {
+			return false
+		}
+	}
+	return true
+}
+
 // isTierce reports whether a rank sounds a third.
 func isTierce(f pitch.Feet) bool { return !f.IsZero() && f.Ratio().Num()%5 == 0 }
 
@@ -128,7 +141,7 @@ func (r *reader) printed(i int) string {
 	fields := strings.Fields(r.text[lx.start:lx.end])
 	if n := len(fields); n > 1 && isNumber(fields[n-1]) {
 		// "Flautado de 13": the length in palms is no part of the name.
-		for fields = fields[:n-1]; len(fields) > 1 && len(fields[len(fields)-1]) == 2; {
+		for fields = fields[:n-1]; len(fields) > 1 && len(strings.TrimSuffix(fields[len(fields)-1], ".")) == 2; {
 			fields = fields[:len(fields)-1]
 		}
 	}
