@@ -43,14 +43,7 @@ func (r *resolver) solve(passages []*passage.Passage, earlier []*stage) (chosen 
 	}
 	for {
 		path, total := r.cheapest(stages, true)
-		more := false
-		for i, k := range path {
-			if k == wildcard && !stages[i].spent() && stages[i].next < never && r.widened < mostWidened+mostWidenedEach*min(len(stages), mostWidenedFor) {
-				stages[i].widen()
-				more = true
-			}
-		}
-		if more {
+		if r.widen(stages, path) {
 			continue
 		}
 		bound = total

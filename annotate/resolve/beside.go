@@ -6,45 +6,78 @@ import (
 	"stopgap/annotate/passage"
 )
 
+// A pairing is what it costs to give a part beside others.
+type pairing struct {
+	cost   int32
+	merged bool // from one keyboard with another, which costs costMerged, however many they are
+}
+
+func (x pairing) whole() int {
+	if x.merged {
+		return int(x.cost) + costMerged
+	}
+	return int(x.cost)
+}
+
+// with is what it costs beside both.
+func (x pairing) with(y pairing) pairing { return pairing{x.cost + y.cost, x.merged || y.merged} }
+
 // beside is what it costs to give a part beside those already chosen, in the
-// order of the passage; ok is false where it can't be done: a keyboard is
-// played in one octave at a time, two registrations on one host are drawn
-// together or one joins the other, and a division that lends stops may not be
-// played as well, nor lend to two.
+// order of the passage; ok is false where it can't be done.
 func beside(p *passage.Passage, parts []*Part, o *Part) (cost int, ok bool) {
-	merged := 0
+	var sum pairing
 	for _, q := range parts {
-		if q.Host == o.Host && q.draws() && o.draws() {
+		x, ok := pair(p, q, o)
+		if !ok {
+			return 0, false
+		}
+		sum = sum.with(x)
+	}
+	return sum.whole(), true
+}
+
+// pair puts a part beside one that comes before it in the passage. It can't be
+// done everywhere: a keyboard is played in one octave at a time, two
+// registrations on one host are drawn together or one joins the other, and a
+// division that lends stops may not be played as well, nor lend to two.
+func pair(p *passage.Passage, q, o *Part) (x pairing, ok bool) {
+	if q.Host != nil && q.Host == o.Host {
+		if q.draws() && o.draws() {
 			switch {
 			case inHalves(q, o): // each hand has its own half of the keyboard
 			case together(p, q, o):
-				merged = costMerged
+				x.merged = true
 			default:
-				return 0, false
+				return x, false
 			}
 		}
-		if q.Host != nil && q.Host == o.Host && q.played && o.played && (len(q.ask.voice) == 0 || len(o.ask.voice) == 0) {
-			merged = costMerged // two manuals are asked for, whatever is drawn on them
+		if q.played && o.played {
+			if q.Octave != o.Octave {
+				return x, false
+			}
+			// Where nothing is drawn for one, two manuals are asked for all the same.
+			x.merged = x.merged || len(q.ask.voice) == 0 || len(o.ask.voice) == 0
 		}
-		if q.Host != nil && q.Host == o.Host && q.played && o.played && q.Octave != o.Octave {
-			return 0, false
+	}
+	if len(q.Lending) > 0 || len(o.Lending) > 0 {
+		if lendsFrom(p, q, o) || lendsFrom(p, o, q) || lendTheSame(q, o) {
+			return x, false
 		}
-		if len(q.Lending) == 0 && len(o.Lending) == 0 {
-			continue
-		}
-		if lendsFrom(p, q, o) || lendsFrom(p, o, q) {
-			return 0, false
-		}
-		cost += already(q, o) + already(o, q)
-		for _, a := range q.Lending {
-			for _, b := range o.Lending {
-				if a.From == b.From {
-					return 0, false
-				}
+		x.cost = int32(already(q, o) + already(o, q))
+	}
+	return x, true
+}
+
+// lendTheSame reports whether one division lends to both.
+func lendTheSame(q, o *Part) bool {
+	for i := range q.Lending {
+		for k := range o.Lending {
+			if q.Lending[i].From == o.Lending[k].From {
+				return true
 			}
 		}
 	}
-	return cost + merged, true
+	return false
 }
 
 // lendsFrom reports whether a part borrows from a division that another part

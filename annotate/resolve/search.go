@@ -41,12 +41,14 @@ type stage struct {
 	nodes    int
 
 	joinings map[joining]int // what is lost by those that have been met
+	room     []candidate     // for lists of candidates
 
 	bounded bool     // the search is a wider one, and given up when it takes too long
 	broken  bool     // it was given up
 	tried   trial    // the one at hand, until it turns out to be worth keeping
 	better  int      // where in trials the last one stood that was better than another
 	trials  []*trial // those worth keeping, cheapest first
+	most    int      // what they may cost at most, as far as an earlier search tells
 	next    int      // what every other one costs at least, but for those that one of trials is better than whatever stands before and after
 	edges
 }
@@ -113,7 +115,7 @@ var partsKept = 500
 
 // searched ends a search.
 func (st *stage) searched() {
-	st.tried, st.joinings = trial{}, nil
+	st.tried, st.joinings, st.room = trial{}, nil, nil
 	st.r.listed = kept(st.r.listed, st, partsKept, (*stage).forget)
 }
 
@@ -160,59 +162,49 @@ func (r *resolver) nothing(k *ask) *Part {
 // spent reports whether no more nodes may be looked at.
 func (st *stage) spent() bool { return st.nodes > mostNodes }
 
-// widen doubles the margin and searches again. Where that takes too many nodes,
-// what was found before stands, with the bound that was proven then.
-func (st *stage) widen() {
-	trials, next, nodes := st.trials, st.next, st.nodes
-	st.margin *= 2
-	st.bounded, st.broken = true, false
-	if st.search(); st.broken {
-		st.trials, st.next = trials, next
-	}
-	st.r.widened += st.nodes - nodes
-}
-
 // search finds the trials within the margin, with as many parts as it takes.
+// What an earlier search found says how far to look.
 func (st *stage) search() {
 	st.recall()
 	st.joinings = map[joining]int{}
 	defer st.searched()
+	for len(st.trials) > 0 && st.stretch() {
+	}
 	for {
+		st.most = never - 1
+		st.most = st.limit()
 		st.trials, st.next = nil, never
 		for _, v := range st.versions {
-			st.combine(v, make([]*Part, 0, len(v.choices)), v.base)
+			st.combine(v, make([]*Part, 0, len(v.choices)), v.open(), v.base)
 		}
 		if st.broken {
 			return
 		}
-		st.sift()
-		wider := false
-		for _, v := range st.versions {
-			wider = st.stretch(v) || wider
-		}
-		if !wider {
+		if st.sift(); !st.stretch() {
 			return
 		}
 	}
 }
 
-// stretch looks for more parts of a version where one that was left out could
-// be in a trial within the limit: such a trial costs at least that part and the
-// cheapest of the others.
-func (st *stage) stretch(v *version) (wider bool) {
-	for _, c := range v.choices {
-		if c.cut >= never {
-			continue
+// stretch looks for more parts where one that was left out could be in a trial
+// within the limit: such a trial costs at least that part and the cheapest of
+// the others.
+func (st *stage) stretch() (wider bool) {
+	for _, v := range st.versions {
+		for _, c := range v.choices {
+			if c.cut >= never {
+				continue
+			}
+			least := v.base + v.rest[0]
+			reach := least - c.parts[0].Cost + c.cut
+			if reach > st.limit() || st.spent() {
+				st.next = min(st.next, reach)
+				continue
+			}
+			c.slack = min(max(st.limit()-least, c.slack+1), 4*c.slack)
+			st.choose(v, c)
+			wider = true
 		}
-		least := v.base + v.rest[0]
-		reach := least - c.parts[0].Cost + c.cut
-		if reach > st.limit() || st.spent() {
-			st.next = min(st.next, reach)
-			continue
-		}
-		c.slack = min(max(st.limit()-least, c.slack+1), 4*c.slack)
-		st.choose(v, c)
-		wider = true
 	}
 	return wider
 }
@@ -221,51 +213,9 @@ func (st *stage) stretch(v *version) (wider bool) {
 func (st *stage) limit() int {
 	switch {
 	case len(st.trials) == 0:
-		return never - 1
+		return st.most
 	case len(st.trials) < keepAtLeast && st.margin < st.far:
-		return st.trials[0].cost + st.far
+		return min(st.most, st.trials[0].cost+st.far)
 	}
-	return max(st.trials[0].cost+st.margin, st.trials[min(keepAtLeast, len(st.trials))-1].cost)
-}
-
-// combine goes through the choices by branch and bound: what the parts chosen
-// cost beside one another, and the cheapest of those still to be chosen, is the
-// bound.
-func (st *stage) combine(v *version, parts []*Part, sum int) {
-	if st.nodes++; st.bounded && st.spent() {
-		st.broken = true
-		return
-	}
-	depth := len(parts)
-	if depth == len(v.choices) {
-		lost, ok := st.r.shared(parts, st.joinings)
-		switch {
-		case !ok || !joinedRightly(parts):
-		case sum+lost > st.limit():
-			st.next = min(st.next, sum+lost)
-		default:
-			if t := v.put(&st.tried, parts, sum+lost); v.swap == nil || v.swap.reaches(t) {
-				st.keep(t)
-			}
-		}
-		return
-	}
-	for _, o := range v.choices[depth].parts {
-		bound := sum + o.Cost + v.rest[depth+1]
-		if bound > st.limit() {
-			st.next = min(st.next, bound)
-			return // the parts are sorted: what follows costs no less
-		}
-		extra, ok := beside(v.p, parts, o)
-		if !ok {
-			continue
-		}
-		if bound+extra > st.limit() {
-			st.next = min(st.next, bound+extra)
-			continue
-		}
-		if st.combine(v, append(parts, o), sum+o.Cost+extra); st.broken {
-			return
-		}
-	}
+	return min(st.most, max(st.trials[0].cost+st.margin, st.trials[min(keepAtLeast, len(st.trials))-1].cost))
 }
