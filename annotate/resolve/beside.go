@@ -163,7 +163,7 @@ func (p *Part) joinsRightly(pick *Pick, parts []*Part) bool {
 			continue
 		}
 		hands = true
-		for _, c := range q.Stops() {
+		for _, c := range q.sounding() {
 			eight := c.Path == nil && c.Stop.Pitch == feet8
 			unison, more = unison || eight, more || !eight
 		}

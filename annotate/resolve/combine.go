@@ -57,22 +57,21 @@ func (st *stage) combine(v *version, parts []*Part, choices []open, sum int) {
 			st.next = min(st.next, bound)
 			continue
 		}
-		used := len(st.room)
-		if beside := st.narrow(v, c.Part, choices[1:], sum+c.whole()); len(beside) == len(choices)-1 {
-			st.combine(v, append(parts, c.Part), beside, sum+c.whole())
+		used, narrower := len(st.room), len(st.narrower)
+		if st.narrow(v, c.Part, choices[1:], sum+c.whole()) {
+			st.combine(v, append(parts, c.Part), st.narrower[narrower:], sum+c.whole())
 		}
-		if st.room = st.room[:used]; st.broken {
+		if st.room, st.narrower = st.room[:used], st.narrower[:narrower]; st.broken {
 			return
 		}
 	}
 }
 
 // narrow leaves of the open choices what can be given beside a part, within the
-// limit: fewer choices where nothing is left of one. What has been chosen, the
-// part among it, costs sum.
-func (st *stage) narrow(v *version, q *Part, choices []open, sum int) []open {
+// limit, and reports whether that is something of each. What has been chosen,
+// the part among it, costs sum.
+func (st *stage) narrow(v *version, q *Part, choices []open, sum int) bool {
 	bound := sum + leastOf(choices)
-	out := make([]open, 0, len(choices))
 	for i := range choices {
 		bound -= choices[i].least
 		from, least := len(st.room), never
@@ -95,12 +94,12 @@ func (st *stage) narrow(v *version, q *Part, choices []open, sum int) []open {
 			}
 		}
 		if least == never {
-			return nil
+			return false
 		}
-		out = append(out, open{st.room[from:len(st.room):len(st.room)], least})
+		st.narrower = append(st.narrower, open{st.room[from:len(st.room):len(st.room)], least})
 		bound += least
 	}
-	return out
+	return true
 }
 
 // complete tries parts for all choices.

@@ -9,14 +9,13 @@ import (
 // standsOut is by how many decibels a solo has to be above what masks it.
 const standsOut = 6
 
-// A hearing is a passage made ready for hearing its lines. Each stop is
+// A hearing is what has been heard of the lines of a passage. Each stop is
 // computed once for each line, octave and box, and each registration of a line
 // once.
 type hearing struct {
-	passage *sound.Passage
-	stops   map[heardStop]sound.Sound
-	lines   map[string]sound.Sound
-	rest    sound.Sound // for sums of what sounds beside a line
+	stops map[heardStop]sound.Sound
+	lines map[string]sound.Sound
+	rest  sound.Sound // for sums of what sounds beside a line
 }
 
 type heardStop struct {
@@ -47,7 +46,7 @@ func (d *desk) drowned(t *trial) {
 	}
 	if d.drownings == nil {
 		d.drownings = map[string]int{}
-		d.r.drownings = kept(d.r.drownings, d, drowningsKept, func(old *desk) { old.drownings = nil })
+		d.r.drownings = kept(d.r.drownings, d, drowningsKept, func(old *desk) { old.drownings, old.audible = nil, nil })
 	}
 	for i, key := range keys {
 		if key == "" || d.lines[i].played.Role != passage.Solo {
@@ -91,24 +90,25 @@ func costOfDrowning(p sound.Prominence) int {
 }
 
 func (d *desk) hear() *hearing {
-	if d.hearing == nil {
+	if d.audible == nil {
 		var notes [][]sound.Note
 		for _, line := range d.lines {
 			notes = append(notes, soundNotes(line.played.Notes, 0))
 		}
+		d.audible = sound.NewPassage(notes...)
+	}
+	if d.hearing == nil {
 		d.hearing = &hearing{
-			passage: sound.NewPassage(notes...), stops: map[heardStop]sound.Sound{},
-			lines: map[string]sound.Sound{},
+			stops: map[heardStop]sound.Sound{}, lines: map[string]sound.Sound{}, rest: d.audible.Line(-1),
 		}
-		d.hearing.rest = d.hearing.passage.Line(-1)
 		d.r.hearings = kept(d.r.hearings, d, hearingsKept, func(old *desk) { old.hearing = nil })
 	}
 	return d.hearing
 }
 
-// How many passages are kept ready for hearing, and of how many it is known how
-// far their solos stand out: a score has thousands, and is gone through in
-// order. The limits of what is kept are variables for the tests alone.
+// Of how many passages it is kept what has been heard, and of how many it is
+// known how far their solos stand out: a score has thousands, and is gone
+// through in order. The limits of what is kept are variables for the tests alone.
 var (
 	hearingsKept  = 16
 	drowningsKept = 1000
@@ -164,7 +164,7 @@ func (d *desk) sum(t *trial, line int, key string) sound.Sound {
 		return known
 	}
 	part := t.parts[d.lines[line].part]
-	out := h.passage.Line(line)
+	out := d.audible.Line(line)
 	for _, x := range t.under.from(part.Host.Keyboard) {
 		if !t.knobs.has(x.stop) {
 			continue
@@ -174,7 +174,7 @@ func (d *desk) sum(t *trial, line int, key string) sound.Sound {
 		k := heardStop{line, x.sound.Stop, drawn.Octave, drawn.Box}
 		one, ok := h.stops[k]
 		if !ok {
-			one = h.passage.Sound(line, drawn)
+			one = d.audible.Sound(line, drawn)
 			h.stops[k] = one
 		}
 		out.Add(one)

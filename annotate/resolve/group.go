@@ -30,8 +30,11 @@ func isGroupWord(v direction.Voice) bool {
 // isDiapasons: the old English "Diapasons" are the Open and the Stopped
 // Diapason together (Grove, "Organ stop", Diapason).
 func isDiapasons(v direction.Voice) bool {
+	if v.Group != direction.Principal {
+		return false
+	}
 	name := plainWord(strings.ReplaceAll(v.Name, "'", ""))
-	return v.Group == direction.Principal && strings.HasPrefix(name, "diap") && strings.HasSuffix(name, "s")
+	return strings.HasPrefix(name, "diap") && strings.HasSuffix(name, "s")
 }
 
 // group draws what a group word means on the host division.

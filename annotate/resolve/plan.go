@@ -4,6 +4,8 @@
 package resolve
 
 import (
+	"slices"
+
 	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
 	"stopgap/registry"
@@ -58,8 +60,9 @@ type Part struct {
 	soft    bool // of a loud pedal, what goes with soft hands
 	joins   bool // it draws nothing, and sounds what others draw on its host
 	ask     *ask
-	knobs   knobs // its stops, and the couplers that it brings
-	stops   knobs // its stops alone
+	knobs   knobs    // its stops, and the couplers that it brings
+	stops   knobs    // its stops alone
+	sounds  []Chosen // see sounding; nil until it is asked for
 }
 
 // A Pick is what is given for one voice.
@@ -152,22 +155,24 @@ func (p *Part) Changes() bool {
 // Stops are the part's stops in the order of the voices, without doubles;
 // those on the host first.
 func (p *Part) Stops() []Chosen {
-	var own, lent []Chosen
-	seen := map[*registry.Stop]bool{}
-	for _, pick := range p.Picks {
-		for _, c := range pick.Stops {
-			if seen[c.Stop] {
-				continue
-			}
-			seen[c.Stop] = true
-			if c.Path == nil {
-				own = append(own, c)
-			} else {
-				lent = append(lent, c)
+	n := 0
+	for i := range p.Picks {
+		n += len(p.Picks[i].Stops)
+	}
+	out, own := make([]Chosen, 0, n), 0
+	for i := range p.Picks {
+		for _, c := range p.Picks[i].Stops {
+			switch {
+			case slices.ContainsFunc(out, func(x Chosen) bool { return x.Stop == c.Stop }):
+			case c.Path == nil:
+				out = slices.Insert(out, own, c)
+				own++
+			default:
+				out = append(out, c)
 			}
 		}
 	}
-	return append(own, lent...)
+	return out
 }
 
 // ratio is where the stop sounds against the printed note when the line is

@@ -41,7 +41,8 @@ type stage struct {
 	nodes    int
 
 	joinings map[joining]int // what is lost by those that have been met
-	room     []candidate     // for lists of candidates
+	room     []candidate     // the candidates of all choices that are open
+	narrower []open          // those choices
 
 	bounded bool     // the search is a wider one, and given up when it takes too long
 	broken  bool     // it was given up
@@ -115,7 +116,7 @@ var partsKept = 500
 
 // searched ends a search.
 func (st *stage) searched() {
-	st.tried, st.joinings, st.room = trial{}, nil, nil
+	st.tried, st.joinings, st.room, st.narrower = trial{}, nil, nil, nil
 	st.r.listed = kept(st.r.listed, st, partsKept, (*stage).forget)
 }
 

@@ -17,6 +17,7 @@ func (d *desk) setting(t *trial) *Setting {
 		copied.Shared = !t.drawn[i]
 		if p.joins {
 			copied.Picks, _ = d.r.joined(p, drawnOn(t.parts, p.Host))
+			copied.sounds = nil
 		}
 		part := &copied
 		s.Parts = append(s.Parts, part)
@@ -64,7 +65,7 @@ func (d *desk) setting(t *trial) *Setting {
 func (s *Setting) settle() {
 	s.trial = nil
 	for _, p := range s.Parts {
-		p.ask = nil
+		p.ask, p.sounds = nil, nil
 	}
 	for _, alt := range s.Alternatives {
 		alt.settle()

@@ -114,17 +114,19 @@ func drawnOn(parts []*Part, host *registry.Division) []Chosen {
 // sounding are a part's stops, and what its octave coupler brings of them if one
 // is drawn for a voice.
 func (p *Part) sounding() []Chosen {
-	out := p.Stops()
-	c := p.doubledBy()
-	if c == nil {
-		return out
+	if p.sounds != nil {
+		return p.sounds
 	}
-	up := &Path{From: p.Host, Couplers: []*registry.Coupler{c}, Octave: 1}
-	for _, x := range out {
-		if x.Path == nil {
-			out = append(out, Chosen{x.Stop, up})
+	out := p.Stops()
+	if c := p.doubledBy(); c != nil {
+		up := &Path{From: p.Host, Couplers: []*registry.Coupler{c}, Octave: 1}
+		for _, x := range out {
+			if x.Path == nil {
+				out = append(out, Chosen{x.Stop, up})
+			}
 		}
 	}
+	p.sounds = out
 	return out
 }
 

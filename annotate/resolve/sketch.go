@@ -152,7 +152,7 @@ func (o *optionSearch) choose(i, cost int, used []*Path) {
 			o.cut = min(o.cut, cost+f.cost+s.rest[i+1])
 			return // the fits are sorted: what follows costs no less
 		}
-		if f.pick.drawnAlready(o.picks[:i]) {
+		if s.drawnAlready(&f.pick, o.picks[:i]) {
 			continue // one stop cannot be two voices
 		}
 		if slices.ContainsFunc(o.pins, func(p *fixed) bool { return !p.draws(&f.pick) }) {
@@ -200,14 +200,14 @@ func (o *optionSearch) result() ([]*Part, int) {
 	return parts, o.cut
 }
 
-// drawnAlready reports whether a pick of a stop or two would draw what earlier
-// picks draw.
-func (p *Pick) drawnAlready(earlier []*Pick) bool {
-	if len(p.Stops) > 2 || isGroupWord(p.Voice) {
+// drawnAlready reports whether a pick of a stop or two, for the voice after
+// those of earlier picks, would draw what these draw.
+func (s *sketch) drawnAlready(p *Pick, earlier []*Pick) bool {
+	if len(p.Stops) > 2 || isGroupWord(s.k.voice[len(earlier)].voice) {
 		return false
 	}
-	for _, q := range earlier {
-		if isGroupWord(q.Voice) {
+	for i, q := range earlier {
+		if isGroupWord(s.k.voice[i].voice) {
 			continue // "Voix céleste, Salicional": the string beats and is named as well
 		}
 		for _, c := range q.Stops {

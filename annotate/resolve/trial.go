@@ -7,6 +7,7 @@ import (
 	"stopgap/annotate/passage"
 	"stopgap/registry"
 	"stopgap/registry/division"
+	"stopgap/registry/sound"
 )
 
 // A trial is one way of playing a passage: a part for each thing that is
@@ -31,6 +32,7 @@ type desk struct {
 	places  []passage.Division // of the asks, as the score has them
 	asks    []*ask             // in the order of the passage
 	lines   []deskLine
+	audible *sound.Passage // its lines ready for hearing, once that was asked for
 	hearing *hearing
 
 	drownings map[string]int  // what it costs that a solo does not stand out, by how it sounds beside the rest

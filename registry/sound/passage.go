@@ -131,21 +131,25 @@ func chordsOf(lines [][]Note) []chord {
 		c.pitch = float64(sum) / float64(count)
 		chords = append(chords, c)
 	}
-	order := func(a, b chord) int {
-		by := cmp.Compare(a.pitch, b.pitch)
+	order := func(a, b int) int {
+		by := cmp.Compare(chords[a].pitch, chords[b].pitch)
 		for line := 0; by == 0 && line < len(lines); line++ {
-			by = slices.Compare(a.keys[line], b.keys[line])
+			by = slices.Compare(chords[a].keys[line], chords[b].keys[line])
 		}
 		return by
 	}
-	slices.SortStableFunc(chords, order)
-	out := chords[:0]
-	for _, c := range chords {
-		if n := len(out); n > 0 && order(out[n-1], c) == 0 {
-			out[n-1].time += c.time
+	at := make([]int, len(chords))
+	for i := range at {
+		at[i] = i
+	}
+	slices.SortFunc(at, func(a, b int) int { return cmp.Or(order(a, b), a-b) })
+	var out []chord
+	for i, n := range at {
+		if i > 0 && order(at[i-1], n) == 0 {
+			out[len(out)-1].time += chords[n].time
 			continue
 		}
-		out = append(out, c)
+		out = append(out, chords[n])
 	}
 	return out
 }
