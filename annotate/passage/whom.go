@@ -22,10 +22,22 @@ type company struct {
 // spoken counts the texts of a moment at a line's own staff that send it
 // somewhere, that draw stops without naming a division, and that draw what it
 // plays.
-type spoken struct{ sends, unnamed, draws int }
+type spoken struct {
+	sends, unnamed, draws int
+	lent                  map[division.Role]bool // what is coupled to a manual that one of the texts sends the line to
+}
 
 func companyOf(l *Layout, now []*Text, next func(*Staff, moment) moment) *company {
 	c := &company{layout: l, next: next, hands: map[Line]*spoken{RH: {}, LH: {}, Both: {}, Feet: {}}}
+	sentTo := map[*Staff]map[division.Role]bool{}
+	for _, x := range now {
+		if to := x.goesTo(); to != division.None && x.Staff != nil {
+			if sentTo[x.Staff] == nil {
+				sentTo[x.Staff] = map[division.Role]bool{}
+			}
+			sentTo[x.Staff][to] = true
+		}
+	}
 	for _, x := range now {
 		if x.Staff == nil {
 			continue
@@ -34,6 +46,7 @@ func companyOf(l *Layout, now []*Text, next func(*Staff, moment) moment) *compan
 		if x.sendsHands() {
 			of.sends++
 		}
+		of.lend(x, sentTo[x.Staff])
 		if x.drawsUnnamed() {
 			of.unnamed++
 		}
@@ -42,6 +55,19 @@ func companyOf(l *Layout, now []*Text, next func(*Staff, moment) moment) *compan
 		}
 	}
 	return c
+}
+
+// lend notes what a text couples to a manual to which a text at its staff
+// sends: "Full Swell" beside "Gt. Diaps., Sw. to Gt." only says what is drawn.
+func (of *spoken) lend(x *Text, sentTo map[division.Role]bool) {
+	for _, st := range x.Reading.Statements {
+		if st.Verb == direction.Couple && sentTo[st.To] && st.Division != st.To {
+			if of.lent == nil {
+				of.lent = map[division.Role]bool{}
+			}
+			of.lent[st.Division] = true
+		}
+	}
 }
 
 // speaksTo reports whether a text at the other hand's staff says where that
