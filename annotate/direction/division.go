@@ -118,6 +118,9 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 	if lx := r.at(i); lx.end == lx.token.end && !lx.dot && (r.could(i, classAt) || r.could(i, classTo) || r.could(i, classOf) || r.could(i, classArticle)) {
 		return nil, i // "op HW"
 	}
+	if before := r.at(i - 1); indefinite[before.token.text] && !before.dot && r.is(i-1, classArticle) && s.value == string(division.Solo) {
+		return nil, i // "a solo reed"
+	}
 	role := division.Role(s.value)
 	if next := r.at(i + 1); len(r.at(i).token.text) == 1 && next.number && next.glued && !r.at(i).dot {
 		return nil, i // "G7" is a chord
@@ -125,15 +128,18 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 	if lx := r.at(i); lx.token.text == "p" && lx.end == lx.token.end {
 		// In French the Positif, elsewhere the pedal; without a dot a dynamic.
 		toPedal := r.is(i-1, classTo) && len(r.at(i-2).token.text) == 1 && r.mark(i-2) == "" // "G to P"
-		if !lx.dot && !toPedal && r.mark(i-1) != markSlash && r.mark(i-1) != markHyphen && r.mark(i+1) != markSlash && r.mark(i+1) != markColon {
+		dashed := r.mark(i-1) == markHyphen || r.mark(i-1) == markLongDash && lx.glued && r.isRoman(i-2)
+		if !lx.dot && !toPedal && r.mark(i-1) != markSlash && !dashed && r.mark(i+1) != markSlash && r.mark(i+1) != markColon {
 			return nil, i
 		}
 		role = division.Positive
 		switch {
+		case (r.mark(i-1) == markSlash || dashed) && r.isRoman(i-2):
+			role = division.Pedal
 		case r.mark(i-1) == markSlash && r.at(i-2).token.text == "r", r.lang == "fr":
 		case r.mark(i+1) == markSlash && r.isRoman(i+2):
 			role = division.Pedal
-		case r.mark(i-1) == markSlash || r.mark(i-1) == markHyphen || r.is(i-1, classTo):
+		case r.mark(i-1) == markSlash || dashed || r.is(i-1, classTo):
 			role = division.Pedal
 		case r.letterPedal():
 			role = division.Pedal

@@ -130,7 +130,7 @@ func (r *reader) besideManner(e *entry) bool {
 	}
 	before := e.from - 1
 	for i := e.from; i >= 0 && i > e.from-maxSkip && !numbered && (r.used[i] || i >= before); i-- {
-		if indefinite[r.at(i).token.text] && r.is(i, classArticle) {
+		if indefinite[r.at(i).token.text] && r.is(i, classArticle) && !r.is(i-1, classAt) && !r.is(i-1, classOn) {
 			return true // "a great swell"
 		}
 	}

@@ -1,6 +1,8 @@
 package direction
 
 import (
+	"slices"
+
 	"stopgap/registry/division"
 )
 
@@ -38,7 +40,15 @@ func (r *reader) readHead() bool {
 			return true
 		}
 		if r.trails(next) {
+			if more, _, after := r.divisionList(r.i, true); len(more) > len(roles) && r.removable(c.items) && r.ends(after) && r.mark(after) != markColon {
+				roles, next = more, after // "ôtez Anches G.O., Pos. et Péd."
+			}
 			r.nameAfter(roles, next)
+			return true
+		}
+		if r.namesReeds(roles, next) {
+			r.nameAfter(roles, next)
+			r.clause.verb = Add
 			return true
 		}
 	}
@@ -137,7 +147,7 @@ func (r *reader) prefersDivision(i, next int) bool {
 	case r.hasItems() && !r.clause.leadWeak && len(r.clause.lead) > 0 && (r.gap.and || r.gap.comma):
 		return false
 	}
-	return lx.stop.short
+	return lx.stop.short && !lx.sensible(classFamily) // "Lleno y Trompetería"
 }
 
 // trails reports whether the division at the present place, which ends at
@@ -160,6 +170,15 @@ func (r *reader) trails(next int) bool {
 		return false
 	}
 	return weak && !follows
+}
+
+// namesReeds reports whether a division stands after the reeds that one of
+// several divisions adds to what all have: "G.O. P. R. Fonds 8, Anches R.".
+func (r *reader) namesReeds(roles []division.Role, next int) bool {
+	c := r.clause
+	last := c.items[len(c.items)-1]
+	return len(roles) == 1 && len(c.lead) > 1 && slices.Contains(c.lead, roles[0]) && r.gap == (gap{}) && !c.given && !c.ended &&
+		len(c.items) > 1 && last.gap.comma && r.bareReeds(c.items[len(c.items)-1:]) && r.ends(next) && r.mark(next) != markColon
 }
 
 // nameAfter gives the stops just read the divisions that are named after them.

@@ -33,6 +33,9 @@ var usualFeet = map[pitch.Feet]bool{
 // feetAt is the pitch that stands at i, zero if none does.
 func (r *reader) feetAt(i int) pitch.Feet {
 	lx := r.at(i)
+	if lx.number && r.is(i+1, classManual) && r.manualNumber(i) > 0 && r.manualNumber(i+2) == 0 {
+		return pitch.Feet{} // "8', 1. Manual: Prinzipal 8'"
+	}
 	if !lx.number || !(lx.token.marked || usualFeet[lx.feet()]) || r.is(i+1, classRanks) && !r.endsSentence(i) || r.is(i-1, classHeading) && !r.is(i-1, classWithout) {
 		return pitch.Feet{}
 	}
@@ -172,7 +175,7 @@ func (r *reader) inCompany(it item, next int) bool {
 		named := r.hasItems() && (r.gap.and || r.gap.comma) && !r.gap.line ||
 			r.head != nil && (r.lang == "en" || r.head.colon) && lx.stop != nil ||
 			(r.verb == Add || r.verb == Off) && !r.with || r.is(next, classOff) || r.is(next, classAdd) && r.lang != "en"
-		return len(it.feet) > 0 || named || r.nameAt(next) || r.joins(next) && r.nameAt(r.skip(next+1))
+		return len(it.feet) > 0 || it.noun || named || r.nameAt(next) || r.joins(next) && r.nameAt(r.skip(next+1))
 	}
 	return true
 }
@@ -232,6 +235,9 @@ func (r *reader) plainItemAt(it item, i, j int, all bool) (item, int) {
 			k++
 			j = k
 		}
+		if h := k + 1; r.mark(k) == markHyphen && r.at(k).glued && r.at(h).glued && (r.is(h, classStops) || r.is(h, classFamily)) {
+			k = h // "8'-Flöten"
+		}
 		switch {
 		case r.is(k, classStops) && !r.nameAt(k):
 			it.noun = true
@@ -248,6 +254,10 @@ func (r *reader) plainItemAt(it item, i, j int, all bool) (item, int) {
 	case r.nameAt(j):
 		it.kind, it.lexeme = r.nameKind(j), j
 		j = r.pastRanks(j + 1)
+		if it.kind == familyItem && r.is(j, classStops) {
+			it.noun = true // "string tone 8 ft."
+			j++
+		}
 	case all || it.strength != "" || r.is(j+1, classStrength) || !r.feetAt(r.skip(j+1, classOf)).IsZero():
 		it.kind, it.noun = pitchItem, true // "Sanfte Stimmen 8'", "les jeux de 8"
 		if all && it.strength == "" {

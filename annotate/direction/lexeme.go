@@ -34,6 +34,8 @@ func lex(text string, tokens []token) []lexeme {
 		n := 1
 		if t.kind == markToken {
 			lx.mark = t.text
+		} else if senses, m := slashedWith(tokens[i:]); m > 0 {
+			lx.senses, n = senses, m
 		} else {
 			lx.senses, n = longestPhrase(vocabulary(), tokens[i:])
 			if stop, m := stops.find(tokens[i:], false, first); stop != nil && m >= n && !(m == n && stop.short && hasManner(lx.senses)) {
@@ -146,6 +148,18 @@ func isFeetWord(t *token) bool {
 		}
 	}
 	return false
+}
+
+// slashedWith reads the "w/" and "w/o" of hurried writing, and how many tokens
+// they take.
+func slashedWith(tokens []token) (senses []sense, n int) {
+	if tokens[0].text != "w" || len(tokens) < 3 || tokens[1].text != markSlash || !tokens[1].glued {
+		return nil, 0
+	}
+	if tokens[2].text == "o" && tokens[2].glued {
+		return vocabulary().next["without"].senses, 3
+	}
+	return vocabulary().next["with"].senses, 2
 }
 
 // hasManner reports whether a short form has a meaning that goes before that

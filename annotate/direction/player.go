@@ -109,7 +109,7 @@ func (r *reader) readHand() bool {
 	for k := first; k < first+2 && r.is(k, classRole) && !(r.is(k, classDivision) && r.voicesFollow(k+1)); k++ {
 		after := r.skip(k+1, classAt, classOn)
 		said := after > k+1 // "R.H. solo on Sw.", "R.H. solo: Sw. Oboe", "R.H. solo Sw. Oboe"
-		if r.mark(after) == markColon {
+		if r.mark(after) == markColon || r.mark(after) == markOpen {
 			after, said = r.skip(after+1, classAt, classOn), true
 		}
 		if r.divisionFollows(after) && !r.startsPair(after) && (said || !r.startsPair(k)) {
@@ -122,7 +122,7 @@ func (r *reader) readHand() bool {
 	}
 	roles, together, next := r.divisionList(j, false)
 	soloist := len(roles) == 1 && roles[0] == division.Solo && r.lang != "en" && r.lang != "" && !r.voicesFollow(next)
-	before := r.head != nil && r.gap == (gap{}) && r.mark(first) == markComma // "Sw. R.H., Ch. L.H."
+	before := r.mark(first) == markComma && (r.head != nil && r.gap == (gap{}) || r.hasItems() && !r.clause.leadWeak && r.gap == (gap{close: true})) // "Sw. R.H., Ch. L.H.", "Sw. (Oboe) R.H., Ch."
 	if len(roles) > 0 && !before && !r.startsPair(j) && !soloist && r.divisionPlausible(j) {
 		if r.mark(j-1) == markOpen && r.mark(next) == markClose {
 			next++
@@ -215,7 +215,7 @@ func (r *reader) readRole() bool {
 		}
 		r.head = nil
 		r.addRole(role, j)
-	case colon || r.voicesFollow(j) || r.is(j, classHand):
+	case colon || r.voicesFollow(j) || r.voicesFollow(r.skip(j, classAt, classOn, classRole)) || r.is(j, classHand):
 		r.closeClause()
 		r.closeHead()
 		r.role = r.emit(r.i, j, role)
@@ -365,8 +365,9 @@ func (r *reader) readLevel() bool {
 		r.take(r.i + 1)
 		return true
 	}
-	if roles, next := r.divisionAt(r.i + 1); len(roles) > 0 && r.mark(r.i+1) == "" && r.ends(next) && r.mark(next) != markColon &&
-		r.standsForDivision(r.i+1, next) && !r.is(r.i+1, classRole) {
+	on := r.skip(r.i+1, classAt, classOn) // "pp on Choir"
+	if roles, next := r.divisionAt(on); len(roles) > 0 && r.mark(r.i+1) == "" && r.ends(next) && r.mark(next) != markColon &&
+		r.standsForDivision(on, next) && !r.is(r.i+1, classRole) {
 		r.closeClause()
 		r.closeHead()
 		var statements []Statement
