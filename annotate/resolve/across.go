@@ -1,6 +1,11 @@
 package resolve
 
-import "stopgap/annotate/passage"
+import (
+	"cmp"
+	"slices"
+
+	"stopgap/annotate/passage"
+)
 
 // wildcard stands for every setting of a passage that was not kept.
 const wildcard = -1
@@ -64,6 +69,7 @@ func (r *resolver) cheapest(stages []*stage, wildcards bool) (path []int, total 
 	}
 	type state struct{ cost, from int }
 	table := make([][]state, len(stages))
+	var order []int // the states of the passage before, cheapest first
 	for i, st := range stages {
 		n := len(st.trials)
 		table[i] = make([]state, n+1)
@@ -80,17 +86,25 @@ func (r *resolver) cheapest(stages []*stage, wildcards bool) (path []int, total 
 			}
 			best, from := barred+1, 0
 			before := stages[i-1].trials
-			for q := range table[i-1] {
+			for _, q := range order {
 				c := table[i-1][q].cost
-				if c < best && q < len(before) && k < n {
-					c += r.change(before[q], st.trials[k], i)
+				if c > best {
+					break
 				}
-				if c < best {
+				if q < len(before) && k < n {
+					c += r.change(before[q], st.trials[k], i, best-c)
+				}
+				if c < best || c == best && q < from {
 					best, from = c, q
 				}
 			}
 			table[i][k] = state{min(own+best, barred), from}
 		}
+		order = order[:0]
+		for k := range table[i] {
+			order = append(order, k)
+		}
+		slices.SortFunc(order, func(a, b int) int { return cmp.Or(table[i][a].cost-table[i][b].cost, a-b) })
 	}
 	last, at := len(stages)-1, 0
 	for k := range table[last] {
@@ -111,15 +125,18 @@ func (r *resolver) cheapest(stages []*stage, wildcards bool) (path []int, total 
 }
 
 // change is what it costs to go from one trial to the next, at the start of
-// the passage numbered i.
-func (r *resolver) change(a, b *trial, i int) int {
+// the passage numbered i; it is counted no further once it is over most.
+func (r *resolver) change(a, b *trial, i, most int) int {
 	cost := r.moveCost[i] * a.knobs.differ(b.knobs)
-	// Where hand and feet change parts, what the hands have is another thing.
-	if r.grows[i] && a.desk.swap == nil && b.desk.swap == nil {
-		cost += costFalls * a.heard().without(b.heard())
+	if cost > most {
+		return cost
 	}
 	if stepLost(a, b) {
 		cost += costStep
+	}
+	// Where hand and feet change parts, what the hands have is another thing.
+	if r.grows[i] && a.desk.swap == nil && b.desk.swap == nil {
+		cost += costFalls * a.heard().without(b.heard())
 	}
 	for i, x := range a.parts {
 		for k, y := range b.parts {
@@ -175,8 +192,8 @@ func isChorus(p *passage.Passage, line *passage.Played) bool {
 func stepLost(a, b *trial) bool {
 	for i, x := range a.parts {
 		for k, y := range b.parts {
-			if a.desk.places[i] != b.desk.places[k] && x.Host != nil && x.Host == y.Host && x.played && y.played &&
-				x.ask.use == chorus && y.ask.use == chorus {
+			if x.Host != nil && x.Host == y.Host && x.played && y.played && x.ask.use == chorus && y.ask.use == chorus &&
+				a.desk.places[i] != b.desk.places[k] {
 				return true
 			}
 		}

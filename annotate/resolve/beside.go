@@ -98,6 +98,18 @@ func lendsFrom(p *passage.Passage, borrower, owner *Part) bool {
 // joins reports whether a part sounds from another's keyboard, and from no
 // other that is played unless that one sounds there as well.
 func joins(p *passage.Passage, a, b *Part) bool {
+	known, ok := a.ask.joining[b.ask]
+	if !ok {
+		if a.ask.joining == nil {
+			a.ask.joining = map[*ask]bool{}
+		}
+		known = joinsIn(p, a, b)
+		a.ask.joining[b.ask] = known
+	}
+	return known
+}
+
+func joinsIn(p *passage.Passage, a, b *Part) bool {
 	from, by := a.Asked.Division, b.Asked.Division
 	for _, line := range p.Lines {
 		if isHeard(p, from, line.Division) && !isHeard(p, by, line.Division) {

@@ -15,7 +15,8 @@ const standsOut = 6
 type hearing struct {
 	stops map[heardStop]sound.Sound
 	lines map[string]sound.Sound
-	rest  sound.Sound // for sums of what sounds beside a line
+
+	maskings map[string]*sound.Masking // by what sounds beside a solo
 }
 
 type heardStop struct {
@@ -52,26 +53,40 @@ func (d *desk) drowned(t *trial) {
 		if key == "" || d.lines[i].played.Role != passage.Solo {
 			continue
 		}
-		beside := key
+		rest := ""
 		for q, other := range keys {
 			if q != i {
-				beside += "|" + other
+				rest += "|" + other
 			}
 		}
-		cost, ok := d.drownings[beside]
+		cost, ok := d.drownings[key+rest]
 		if !ok {
-			h := d.hear()
-			h.rest.Reset()
-			for q, other := range keys {
-				if q != i && other != "" {
-					h.rest.Add(d.sum(t, q, other))
-				}
-			}
-			cost = costOfDrowning(sound.StandsOut(d.sum(t, i, key), h.rest))
-			d.drownings[beside] = cost
+			cost = costOfDrowning(d.masking(t, keys, i, rest).StandsOut(d.sum(t, i, key)))
+			d.drownings[key+rest] = cost
 		}
 		t.cost += cost
 	}
+}
+
+// masking is what all lines but a solo hide of it; rest is what their keys are
+// together.
+func (d *desk) masking(t *trial, keys []string, solo int, rest string) *sound.Masking {
+	h := d.hear()
+	known, ok := h.maskings[rest]
+	if !ok {
+		sum := d.audible.Line(-1)
+		for q, key := range keys {
+			if q != solo && key != "" {
+				sum.Add(d.sum(t, q, key))
+			}
+		}
+		known = sound.NewMasking(sum)
+		if len(h.maskings) >= mostMaskings {
+			clear(h.maskings)
+		}
+		h.maskings[rest] = known
+	}
+	return known
 }
 
 // asPrinted reports whether all parts are given just as they are asked for.
@@ -99,7 +114,7 @@ func (d *desk) hear() *hearing {
 	}
 	if d.hearing == nil {
 		d.hearing = &hearing{
-			stops: map[heardStop]sound.Sound{}, lines: map[string]sound.Sound{}, rest: d.audible.Line(-1),
+			stops: map[heardStop]sound.Sound{}, lines: map[string]sound.Sound{}, maskings: map[string]*sound.Masking{},
 		}
 		d.r.hearings = kept(d.r.hearings, d, hearingsKept, func(old *desk) { old.hearing = nil })
 	}
@@ -112,6 +127,7 @@ func (d *desk) hear() *hearing {
 var (
 	hearingsKept  = 16
 	drowningsKept = 1000
+	mostMaskings  = 500 // of one passage
 )
 
 // kept is a list of those of which something is kept with one more; of the one

@@ -235,19 +235,19 @@ func (r *resolver) total(trials []*trial) int {
 	cost := 0
 	for i, t := range trials {
 		if cost += t.cost; i > 0 {
-			cost += r.change(trials[i-1], t, i)
+			cost += r.change(trials[i-1], t, i, never)
 		}
 	}
 	return cost
 }
 
 // Change prices going from one setting to the next, at the start of passage i.
-func (p *Pricing) Change(a, b Console, i int) int { return p.r.change(a.t, b.t, i) }
+func (p *Pricing) Change(a, b Console, i int) int { return p.r.change(a.t, b.t, i, never) }
 
 // ForgetAtOnce has the search keep next to nothing that it could find again,
 // until what it returns is called.
 func ForgetAtOnce() (restore func()) {
-	limits := []*int{&hearingsKept, &drowningsKept, &mostCoupled, &partsKept, &mostWants, &mostWays}
+	limits := []*int{&hearingsKept, &drowningsKept, &mostMaskings, &mostCoupled, &partsKept, &mostWants, &mostWays}
 	var usual []int
 	for _, limit := range limits {
 		usual = append(usual, *limit)

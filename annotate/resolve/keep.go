@@ -77,23 +77,22 @@ func (st *stage) others(than *trial, most int, anyway bool) []*trial {
 }
 
 func (st *stage) beats(k, t *trial) bool {
-	return k.cost <= t.cost && t.cost >= k.cost+st.apart(k, t)
+	less := t.cost - k.cost
+	return less >= 0 && st.apart(k, t, less) <= less
 }
 
 // apart is the most that it can cost more to come to a from the passage before,
-// and to go on from it to the next, than to come to b and go on from that.
-func (st *stage) apart(a, b *trial) int {
+// and to go on from it to the next, than to come to b and go on from that; it
+// is counted no further once it is over most.
+func (st *stage) apart(a, b *trial, most int) int {
 	if a.desk != b.desk {
 		return never // who plays what is not the same
 	}
 	cost := (st.inMove + st.outMove) * a.knobs.differ(b.knobs)
+	if cost > most {
+		return cost
+	}
 	step := false // the way up or down to another manual may differ
-	if st.inGrows {
-		cost += costFalls * b.heard().without(a.heard())
-	}
-	if st.outGrows {
-		cost += costFalls * a.heard().without(b.heard())
-	}
 	for i, x := range a.parts {
 		y := b.parts[i]
 		if len(x.ask.voice) > 0 && !samePlace(x, y) {
@@ -119,6 +118,15 @@ func (st *stage) apart(a, b *trial) int {
 	}
 	if step && st.outStep {
 		cost += costStep
+	}
+	if cost > most {
+		return cost
+	}
+	if st.inGrows {
+		cost += costFalls * b.heard().without(a.heard())
+	}
+	if st.outGrows {
+		cost += costFalls * a.heard().without(b.heard())
 	}
 	return cost
 }

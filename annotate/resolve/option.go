@@ -31,7 +31,8 @@ type ask struct {
 	recurs    recurrence
 	key       string // the same for the same words on the same division
 
-	end *passage.Division // see soundsFrom; nil until it is known
+	end     *passage.Division // see soundsFrom; nil until it is known
+	joining map[*ask]bool     // see joins
 }
 
 func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {

@@ -65,11 +65,11 @@ func (r *resolver) lack(stages []*stage, path []int, start, end int) int {
 			case i > start:
 				way := barred
 				for q, before := range stages[i-1].trials {
-					way = min(way, cost[q]+r.change(before, t, i))
+					way = min(way, cost[q]+r.change(before, t, i, never))
 				}
 				now[k] += way
 			case i > 0:
-				now[k] += r.change(stages[i-1].trials[path[i-1]], t, i)
+				now[k] += r.change(stages[i-1].trials[path[i-1]], t, i, never)
 			}
 		}
 		cost = now
@@ -77,7 +77,7 @@ func (r *resolver) lack(stages []*stage, path []int, start, end int) int {
 	least := barred
 	for k, c := range cost {
 		if end < len(stages) {
-			c += r.change(stages[end-1].trials[k], stages[end].trials[path[end]], end)
+			c += r.change(stages[end-1].trials[k], stages[end].trials[path[end]], end, never)
 		}
 		least = min(least, c)
 	}

@@ -235,9 +235,6 @@ func (s *Sound) Add(other Sound) {
 	}
 }
 
-// Reset makes s silent again, for another sum of the same line.
-func (s *Sound) Reset() { clear(s.powers) }
-
 // sounds reports whether one of the sound's lines holds a key in a moment.
 func (s *Sound) sounds(moment int) bool {
 	for line, keys := range s.passage.moments[moment].keys {

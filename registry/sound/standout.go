@@ -39,16 +39,37 @@ type Prominence struct {
 // what lies under its masked threshold or the threshold of hearing; bands are
 // taken together as the square root of the sum of the squares of their ratios
 // (D. M. Green 1958; from memory).
-func StandsOut(line, rest Sound) Prominence {
+func StandsOut(line, rest Sound) Prominence { return NewMasking(rest).StandsOut(line) }
+
+// A Masking is what the rest of a passage hides, for hearing one line after
+// another beside it.
+type Masking struct {
+	rest       Sound
+	thresholds []*threshold // of each moment; nil until a line sounds in it
+}
+
+// threshold is what a sound must exceed in each critical band to be heard.
+type threshold [CriticalBandCount]float64
+
+// NewMasking takes what sounds beside a line.
+func NewMasking(rest Sound) *Masking {
+	return &Masking{rest, make([]*threshold, len(rest.powers))}
+}
+
+// StandsOut is how a line of the same passage stands out from the rest.
+func (m *Masking) StandsOut(line Sound) Prominence {
 	var out Prominence
 	time := 0.0
 	for i := range line.powers {
 		if !line.sounds(i) {
 			continue
 		}
+		if m.thresholds[i] == nil {
+			m.thresholds[i] = maskedThreshold(filtered(&m.rest.powers[i]))
+		}
 		part := line.passage.moments[i].time
 		time += part
-		level := prominence(filtered(&line.powers[i]), filtered(&rest.powers[i]))
+		level := prominence(filtered(&line.powers[i]), m.thresholds[i])
 		out.DB += float64(part * level)
 		if level > 0 {
 			out.Time += part
@@ -65,34 +86,33 @@ func StandsOut(line, rest Sound) Prominence {
 // quietestProminence is what a silent line has, in dB.
 const quietestProminence = -60
 
-func prominence(line, rest *Powers) float64 {
-	signal := excitation(line, diffuse)
-	threshold := maskedThreshold(rest)
+func prominence(line *Powers, hidden *threshold) float64 {
 	sum := 0.0
-	for i, e := range signal {
-		ratio := e / threshold[i]
+	for i, e := range excitation(line, diffuse) {
+		ratio := e / hidden[i]
 		sum += float64(ratio * ratio)
 	}
 	return max(quietestProminence, 5*math.Log10(sum))
 }
 
-// maskedThreshold is what a sound must exceed in each critical band to be
-// heard beside another, over the threshold of hearing.
-func maskedThreshold(rest *Powers) (threshold [CriticalBandCount]float64) {
+// maskedThreshold is the threshold beside another sound, over the threshold of
+// hearing.
+func maskedThreshold(rest *Powers) *threshold {
 	core := excitation(rest, diffuse)
 	p := hear(rest, diffuse)
-	for i := range threshold {
+	t := new(threshold)
+	for i := range t {
 		// The mean over the band would be less than the band's own excitation
 		// only by rounding; above a loud band it is the slope of that.
-		threshold[i] = max(core[i], excitationFor(p.specific[i], i))
+		t[i] = max(core[i], excitationFor(p.specific[i], i))
 	}
 	for i := CriticalBandCount - 2; i >= 0; i-- {
-		threshold[i] = max(threshold[i], threshold[i+1]*downwardPart[i])
+		t[i] = max(t[i], t[i+1]*downwardPart[i])
 	}
-	for i := range threshold {
-		threshold[i] = max(1, threshold[i]*indexPart)
+	for i := range t {
+		t[i] = max(1, t[i]*indexPart)
 	}
-	return threshold
+	return t
 }
 
 // bandBottom is the lower edge of a critical band in Bark.
