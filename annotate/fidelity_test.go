@@ -159,7 +159,7 @@ func isScore(path string) bool {
 
 // program is the program that a score says it was exported by, without version.
 func program(doc *musicxml.Document) string {
-	if el := doc.Root().FindElement("identification/encoding/software"); el != nil {
+	if el := doc.Root().Child("identification").Child("encoding").Child("software"); el.Exists() {
 		return strings.TrimRight(strings.Fields(el.Text() + " -")[0], ",.0123456789")
 	}
 	return "unknown programs"

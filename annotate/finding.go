@@ -22,8 +22,8 @@ func findings(doc *musicxml.Document, plan *resolve.Plan) []Finding {
 	var out []Finding
 	for _, r := range plan.Asked.Findings {
 		f := Finding{ID: r.ID, Place: r.Place, Text: r.Text, Remedies: r.Remedies}
-		if r.Elem != nil {
-			f.Position = doc.Position(doc.Span(r.Elem).Start)
+		if r.Elem.Exists() {
+			f.Position = doc.Position(r.Elem.Span().Start)
 		}
 		if r.Staff != nil {
 			f.Staff = r.Staff.ID()
@@ -39,7 +39,7 @@ func findings(doc *musicxml.Document, plan *resolve.Plan) []Finding {
 			}
 			if p.First != nil {
 				f.Place = p.First.Staff.Part.Place(p.First.Note.Onset)
-				f.Position = doc.Position(doc.Span(p.First.Note.Elem).Start)
+				f.Position = doc.Position(p.First.Note.Elem.Span().Start)
 			} else if said[p.Code+p.Text] {
 				continue // once is enough for what holds on through the piece
 			}

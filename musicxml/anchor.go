@@ -5,8 +5,6 @@ import (
 	"sort"
 	"strings"
 	"sync"
-
-	"github.com/beevik/etree"
 )
 
 // An Anchor is a place in the text where a new direction can be put so that
@@ -70,7 +68,7 @@ const (
 // the end of the part can be had too.
 func (p *Part) Anchor(staff int, t Time) (Anchor, error) {
 	m := p.MeasureAt(t)
-	if m == nil || m.Elem == nil || !t.Valid() || t.Less(m.Start) || m.End.Less(t) {
+	if m == nil || !m.Elem.Exists() || !t.Valid() || t.Less(m.Start) || m.End.Less(t) {
 		return Anchor{}, &Error{ID: "no-place", File: p.doc.inner, Part: p.ID, Text: fmt.Sprintf("the part has no measure at %s quarter notes", t)}
 	}
 	m.slots.once.Do(m.findSlots)
@@ -80,11 +78,11 @@ func (p *Part) Anchor(staff int, t Time) (Anchor, error) {
 		return Anchor{}, &Error{ID: "no-place", File: p.doc.inner, Part: p.ID, Measure: m.Number,
 			Text: fmt.Sprintf("a direction cannot be put at beat %s, since the part's divisions do not reach it", m.Place(t).Beat.Mixed())}
 	}
-	if p.doc.isEmptyTag(m.ordinal) {
+	if m.Elem.isEmptyTag() {
 		return Anchor{}, &Error{ID: "no-place", File: p.doc.inner, Part: p.ID, Measure: m.Number, Text: "the measure is an empty tag, into which nothing can be put"}
 	}
 	a := Anchor{Pos: s.pos, Offset: offset, last: s.last, Indent: p.doc.indentBefore(s.like)}
-	if outer := p.doc.indentBefore(int(p.doc.spans[m.ordinal].start)); outer != "" {
+	if outer := p.doc.indentBefore(m.Elem.Span().Start); outer != "" {
 		a.Unit, _ = strings.CutPrefix(a.Indent, outer)
 	}
 	return a, nil
@@ -122,11 +120,6 @@ func (s *slots) find(staff int, at Time) (found slot, offset string, ok bool) {
 	return slot{}, "", false
 }
 
-func (d *Document) isEmptyTag(ordinal int) bool {
-	s := d.spans[ordinal]
-	return s.innerStart == s.end
-}
-
 // findSlots goes through the measure as the reader does and keeps the places
 // where a direction can stand. It stands in no chord, and before the grace
 // notes that lead to a note.
@@ -137,16 +130,16 @@ func (m *Measure) findSlots() {
 	r := newPartReader(d, &Part{})
 	r.quarter, r.quiet = m.quarter, true
 	r.measure = &Measure{Part: r.part, Signature: m.Signature}
-	last := int(d.spans[m.ordinal].innerStart)
-	d.eachChild(m.Elem, m.ordinal, func(el *etree.Element, ordinal int) {
-		last = int(d.spans[ordinal].start)
+	last := m.Elem.Inner().Start
+	for el := range m.Elem.Children() {
+		last = el.Span().Start
 		f.before(el, slot{time: r.cursor, quarter: r.quarter, pos: last, like: last})
-		switch el.Tag {
+		switch el.Tag() {
 		case "note", "backup", "forward", "attributes":
-			r.element(el, ordinal)
+			r.element(el)
 		}
-	})
-	inner := d.text[:d.spans[m.ordinal].innerEnd]
+	}
+	inner := d.text[:m.Elem.Inner().End]
 	end := len(strings.TrimRight(inner, whiteSpace))
 	f.offer(slot{time: r.cursor, quarter: r.quarter, pos: end, like: last, last: true}, atEnd)
 	m.slots.notes = f.notes
@@ -164,8 +157,8 @@ type slotFinder struct {
 }
 
 // before considers the place before an element.
-func (f *slotFinder) before(el *etree.Element, s slot) {
-	switch el.Tag {
+func (f *slotFinder) before(el Element, s slot) {
+	switch el.Tag() {
 	case "direction", "sound", "harmony", "figured-bass":
 		return // may stand between a grace note and its note, or in a chord
 	case "note":
@@ -175,18 +168,18 @@ func (f *slotFinder) before(el *etree.Element, s slot) {
 	f.grace = 0
 	rank := beforeRest
 	switch {
-	case el.Tag == "forward":
+	case el.Tag() == "forward":
 		rank = beforeForward
-	case el.Tag == "attributes", el.Tag == "print", el.Tag == "barline" && attr(el, "location") == "left":
+	case el.Tag() == "attributes", el.Tag() == "print", el.Tag() == "barline" && el.Attr("location") == "left":
 		rank = beforeHead
 	}
 	f.offer(s, rank)
 }
 
-func (f *slotFinder) beforeNote(el *etree.Element, s slot) {
+func (f *slotFinder) beforeNote(el Element, s slot) {
 	staff := 1
-	for c := range el.ChildElementsSeq() {
-		switch c.Tag {
+	for c := range el.Children() {
+		switch c.Tag() {
 		case "chord":
 			return
 		case "grace":
@@ -195,7 +188,7 @@ func (f *slotFinder) beforeNote(el *etree.Element, s slot) {
 			}
 			return
 		case "staff":
-			staff = integer(textOf(c), 1)
+			staff = integer(c.Text(), 1)
 		}
 	}
 	if f.grace != 0 {

@@ -143,7 +143,7 @@ func rootFile(name string, listing []byte) (full string, ok bool, _ *Error) {
 		return "", false, err
 	}
 	c := containerReader{}
-	if err := scan(dec.text, &c); err != nil {
+	if _, err := scan(dec.text, &c); err != nil {
 		d := Document{name: name, inner: inner, codec: dec.codec, bom: dec.bom, text: dec.text}
 		return "", false, d.syntaxError(err)
 	}

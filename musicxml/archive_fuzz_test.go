@@ -52,7 +52,7 @@ func FuzzArchive(f *testing.F) {
 		if same, err := d.Apply(nil); err != nil || !bytes.Equal(same, data) {
 			t.Fatalf("no edit changed the bytes (%v)", err)
 		}
-		end := d.Inner(d.Root()).End
+		end := d.Root().Inner().End
 		out, err := d.Apply([]Edit{{Span{end, end}, "<?x?>"}})
 		if err != nil {
 			if !isExcused(err) {

@@ -48,7 +48,7 @@ func TestArchiveIsGivenBack(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			end := d.Inner(d.Root()).End
+			end := d.Root().Inner().End
 			marked, err := d.ApplyKeeping([]Edit{{Span{end, end}, "<?mark?>"}})
 			if err != nil {
 				t.Fatal(err)

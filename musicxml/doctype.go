@@ -30,7 +30,6 @@ func (s *scanner) doctype() *syntaxError {
 		case '>':
 			s.noteExternal(s.text[head:s.pos])
 			s.pos++
-			s.sink.directive(s.text[start+2 : s.pos-1])
 			return nil
 		default:
 			s.pos++

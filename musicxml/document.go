@@ -1,14 +1,13 @@
 package musicxml
 
 import (
+	"sort"
 	"sync"
-	"sync/atomic"
-
-	"github.com/beevik/etree"
 )
 
-// A Document is a MusicXML file: the decoded text of its score, the tree of elements with their places in that text, and the music. It does not
-// change after it has been read, and may be used by several goroutines.
+// A Document is a MusicXML file: the decoded text of its score, the places of
+// the elements in that text, and the music. It does not change after it has been
+// read, and may be used by several goroutines.
 type Document struct {
 	name    string   // as given to Read
 	inner   string   // what messages call the score file: name, or name/entry of an archive
@@ -18,9 +17,9 @@ type Document struct {
 	bom   []byte
 	text  string
 
-	tree  *etree.Document
-	spans []elementSpan
-	procs []procInst
+	nodes    []node // of the elements, the root first
+	procs    []procInst
+	entities entities // that the text may refer to
 
 	score    *Score
 	findings []Finding
@@ -28,12 +27,8 @@ type Document struct {
 	linesOnce sync.Once
 	lines     []int32
 	bytesOnce sync.Once
-	textAt    []int        // offsets in the text, columnStep apart
-	bytesAt   []int        // bytes of the file before each of them, 0 first
-	steps     atomic.Int64 // taken to elements without the index
-	indexed   atomic.Bool
-	indexOnce sync.Once
-	index     map[*etree.Element]int32
+	textAt    []int // offsets in the text, columnStep apart
+	bytesAt   []int // bytes of the file before each of them, 0 first
 }
 
 // Read reads a MusicXML file: plain XML, or a compressed score (.mxl), told
@@ -67,12 +62,12 @@ func (d *Document) read(data []byte) error {
 		return err
 	}
 	d.codec, d.bom, d.text, d.findings = dec.codec, dec.bom, dec.text, found
-	b := newTreeBuilder(d.text)
-	if err := scan(d.text, b); err != nil {
-		return d.syntaxError(err)
+	list := newNodeList(d.text)
+	entities, wrong := scan(d.text, list)
+	if wrong != nil {
+		return d.syntaxError(wrong)
 	}
-	b.finish()
-	d.tree, d.spans, d.procs = b.tree, b.spans, b.procs
+	d.nodes, d.procs, d.entities = list.nodes, list.procs, entities
 	return d.readScore()
 }
 
@@ -100,138 +95,43 @@ func (d *Document) Findings() []Finding { return d.findings }
 // offsets and spans refer to it.
 func (d *Document) Text() string { return d.text }
 
-// Root is the root element. The tree holds all elements, attributes, text,
-// comments and processing instructions, but not the white space between
-// elements. It must not be changed.
-func (d *Document) Root() *etree.Element { return d.tree.Root() }
-
-// Span is where an element stands: from the < of its start tag to the end of
-// its end tag. The element must be of this document; for another one Span
-// gives the empty span at 0.
-func (d *Document) Span(el *etree.Element) Span {
-	if s := d.elementSpan(el); s != nil {
-		return Span{int(s.start), int(s.end)}
-	}
-	return Span{}
-}
-
-// Inner is what stands between the tags of an element; for an empty-element
-// tag (<x/>) it is the empty span at its end.
-func (d *Document) Inner(el *etree.Element) Span {
-	if s := d.elementSpan(el); s != nil {
-		return Span{int(s.innerStart), int(s.innerEnd)}
-	}
-	return Span{}
-}
+// Root is the root element.
+func (d *Document) Root() Element { return Element{d, 0} }
 
 // Archived reports whether the file is a compressed score (.mxl).
 func (d *Document) Archived() bool { return d.archive != nil }
-
-// elementSpan looks an element up: at first by going to it from the root, and
-// when that has been done so often that an index would have been cheaper, in an
-// index, which a large score takes megabytes for.
-func (d *Document) elementSpan(el *etree.Element) *elementSpan {
-	if !d.indexed.Load() {
-		i, steps := d.ordinal(el)
-		if d.steps.Add(int64(steps)) < int64(4*len(d.spans)) {
-			if i < 0 {
-				return nil
-			}
-			return &d.spans[i]
-		}
-		d.indexed.Store(true)
-	}
-	d.indexOnce.Do(func() {
-		d.index = make(map[*etree.Element]int32, len(d.spans))
-		next := int32(0)
-		var walk func(e *etree.Element)
-		walk = func(e *etree.Element) {
-			d.index[e] = next
-			next++
-			for _, t := range e.Child {
-				if c, ok := t.(*etree.Element); ok {
-					walk(c)
-				}
-			}
-		}
-		walk(d.Root())
-	})
-	if i, ok := d.index[el]; ok {
-		return &d.spans[i]
-	}
-	return nil
-}
-
-// ordinal finds an element's place in d.spans without the index, and says how
-// many steps that took; it is -1 for an element of another document.
-func (d *Document) ordinal(el *etree.Element) (at, steps int) {
-	var path []*etree.Element
-	for root := d.Root(); el != root; el = el.Parent() {
-		if el == nil {
-			return -1, len(path)
-		}
-		path = append(path, el)
-	}
-	for i := len(path) - 1; i >= 0; i-- {
-		at++
-		before := path[i].Parent().Child[:path[i].Index()]
-		steps += 1 + len(before)
-		for _, t := range before {
-			if _, ok := t.(*etree.Element); ok {
-				at += int(d.spans[at].size)
-			}
-		}
-	}
-	return at, steps
-}
-
-// place is where an element of this document starts.
-func (d *Document) place(el *etree.Element) Position {
-	at, _ := d.ordinal(el)
-	return d.Position(int(d.spans[at].start))
-}
 
 // An Instruction is a processing instruction.
 type Instruction struct {
 	Span   Span
 	Target string
-	Inst   string         // what stands after the target
-	Parent *etree.Element // nil outside of the root element
-	Next   *etree.Element // the next element beside it; nil if there is none
+	Inst   string  // what stands after the target
+	Parent Element // none outside of the root element
+	Next   Element // the next element beside it, if there is one
 }
 
 // Instructions are the processing instructions with one target, in document
 // order.
 func (d *Document) Instructions(target string) []Instruction {
 	var found []Instruction
-	root := d.Root()
-	// From the last to the first, so that of many in a row each need look only
-	// as far as the one after it.
-	for i, after := len(d.procs)-1, (*procInst)(nil); i >= 0; i-- {
+	for i := range d.procs {
 		p := &d.procs[i]
-		if p.token.Target != target {
+		if p.target != target {
 			continue
 		}
-		in := Instruction{Span: p.at, Target: target, Inst: p.token.Inst, Parent: p.token.Parent()}
-		limit := len(in.Parent.Child)
-		if after != nil && after.token.Parent() == in.Parent {
-			limit = after.token.Index()
-			in.Next = found[len(found)-1].Next
+		in := Instruction{Span: p.at, Target: target, Inst: p.inst}
+		after := sort.Search(len(d.nodes), func(i int) bool { return int(d.nodes[i].start) > p.at.Start })
+		up := int32(after) - 1 // the element that begins last before it, or one around that
+		for up >= 0 && int(d.nodes[up].end) <= p.at.Start {
+			up = d.nodes[up].up
 		}
-		for _, t := range in.Parent.Child[p.token.Index()+1 : limit] {
-			if e, ok := t.(*etree.Element); ok {
-				in.Next = e
-				break
-			}
+		if up >= 0 {
+			in.Parent = Element{d, up}
 		}
-		if in.Parent != root && in.Parent.Parent() == nil {
-			in.Parent = nil
+		if after < len(d.nodes) && d.nodes[after].up == up {
+			in.Next = Element{d, int32(after)}
 		}
 		found = append(found, in)
-		after = p
-	}
-	for i, j := 0, len(found)-1; i < j; i, j = i+1, j-1 {
-		found[i], found[j] = found[j], found[i]
 	}
 	return found
 }

@@ -86,7 +86,7 @@ func (d *Document) apply(edits []Edit, keep bool) ([]byte, error) {
 	if len(text) > maxTextBytes {
 		return nil, d.plainError("limit", "the score with its marks is too large", "")
 	}
-	if err := scan(text, &wellFormed{}); err != nil {
+	if _, err := scan(text, &wellFormed{}); err != nil {
 		return nil, d.plainError("edit-malformed", fmt.Sprintf("with the marks the score is no longer well-formed: %s", err.text), "nothing is written; please report this")
 	}
 	file, err := d.encode(text)

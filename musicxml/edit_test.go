@@ -29,24 +29,20 @@ func TestRandomEdits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var elements []*etree.Element
-		for _, e := range d.Root().FindElements("//*") {
-			if e != d.Root() {
-				elements = append(elements, e)
-			}
-		}
+		var elements []Element
+		elements = slices.AppendSeq(elements, d.Root().Inside())
 		taken := map[Span]bool{}
 		var edits []Edit
 		for range rapid.IntRange(1, 12).Draw(t, "edits") {
 			e := rapid.SampledFrom(elements).Draw(t, "element")
 			text := rapid.StringMatching(`[a-zé′"'\]&<> \n]{0,8}`).Draw(t, "text")
-			switch s, inner := d.Span(e), d.Inner(e); rapid.IntRange(0, 2).Draw(t, "kind") {
+			switch s, inner := e.Span(), e.Inner(); rapid.IntRange(0, 2).Draw(t, "kind") {
 			case 0:
 				edits = append(edits, Edit{Span{s.Start, s.Start}, "<!--x--><y z=\"" + Escape(text) + "\"/>"})
 			case 1:
 				edits = append(edits, Edit{Span{s.End, s.End}, "<?y z?>"})
 			case 2:
-				if len(e.ChildElements()) == 0 && !inner.IsEmpty() && !taken[inner] {
+				if !hasChildren(e) && !inner.IsEmpty() && !taken[inner] {
 					taken[inner] = true
 					edits = append(edits, Edit{inner, Escape(text)})
 				}
@@ -129,8 +125,8 @@ func TestInsideACharacter(t *testing.T) {
 
 func TestOrderOfInsertions(t *testing.T) {
 	d := readSmall(t, "UTF-8")
-	words := d.Root().FindElement("//words")
-	s := d.Span(words)
+	words := d.Root().Find("words")
+	s := words.Span()
 	out, err := d.Apply([]Edit{{Span{s.End, s.End}, "<words>d</words>"}, {s, "<words>c</words>"}, {Span{s.Start, s.Start}, "<words>a</words>"}, {Span{s.Start, s.Start}, "<words>b</words>"}})
 	if err != nil {
 		t.Fatal(err)
@@ -151,7 +147,7 @@ func TestCharactersThatTheEncodingLacks(t *testing.T) {
 		{"KOI8-R", "é щ", "&#233; \xdd"},
 	} {
 		d := readSmall(t, c.encoding)
-		inner := d.Inner(d.Root().FindElement("//words"))
+		inner := d.Root().Find("words").Inner()
 		out, err := d.Apply([]Edit{{inner, c.put}})
 		if err != nil || !bytes.Contains(out, []byte("<words>"+c.want+"</words>")) {
 			t.Errorf("%s in %s: %v\n%s", c.put, c.encoding, err, out)
@@ -163,7 +159,7 @@ func TestCharactersThatTheEncodingLacks(t *testing.T) {
 		}
 	}
 	d := readSmall(t, "ISO-8859-1")
-	s := d.Span(d.Root().FindElement("//words"))
+	s := d.Root().Find("words").Span()
 	for _, put := range []string{"<!--′-->", "<?a ′?>", "<words><![CDATA[′]]></words>", "<w′/>"} {
 		if out, err := d.Apply([]Edit{{Span{s.Start, s.Start}, put}}); err == nil {
 			t.Errorf("%s is written:\n%s", put, out)
@@ -188,9 +184,9 @@ func TestEscape(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		x := d.Root().FindElement("//x")
-		if x.Text() != "."+clean+"." || strings.ReplaceAll(x.SelectAttrValue("y", ""), "\n", " ") != strings.NewReplacer("\t", " ", "\n", " ").Replace(clean) {
-			t.Fatalf("%q is read as %q and %q", plain, x.Text(), x.SelectAttrValue("y", ""))
+		x := d.Root().Find("x")
+		if x.Text() != "."+clean+"." || strings.ReplaceAll(x.Attr("y"), "\n", " ") != strings.NewReplacer("\t", " ", "\n", " ").Replace(clean) {
+			t.Fatalf("%q is read as %q and %q", plain, x.Text(), x.Attr("y"))
 		}
 	})
 }
@@ -203,7 +199,7 @@ func TestArchiveEntries(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	inner := d.Inner(d.Root().FindElement("//words"))
+	inner := d.Root().Find("words").Inner()
 	out, err := d.Apply([]Edit{{inner, "Gt. 8′"}})
 	if err != nil {
 		t.Fatal(err)

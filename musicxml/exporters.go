@@ -5,8 +5,6 @@ import (
 	"bytes"
 	"net/url"
 	"strings"
-
-	"github.com/beevik/etree"
 )
 
 // This file holds what the reader does about files that are not as the
@@ -18,7 +16,7 @@ import (
 // exporter goes back by a whole measure all the same. The next voice then
 // starts with the measure. To go back when nothing has been played, or by more
 // than a measure, is no such habit but a broken file.
-func (r *partReader) backupTooFar(el *etree.Element, by Time) Time {
+func (r *partReader) backupTooFar(el Element, by Time) Time {
 	const what = "<backup> goes back beyond the start of the measure"
 	full := r.measure.Signature.Length()
 	if full.IsZero() {
@@ -74,13 +72,13 @@ func (r *partReader) missingDuration(n *Note) Time {
 		}
 	}
 	length := value
-	for dot := n.Elem.SelectElement("dot"); dot != nil; dot = dot.NextSibling() {
-		if dot.Tag == "dot" {
+	for dot := n.Elem.Child("dot"); dot.Exists(); dot = dot.next() {
+		if dot.Tag() == "dot" {
 			value = value.Mul(NewTime(1, 2))
 			length = length.Add(value)
 		}
 	}
-	if m := n.Elem.SelectElement("time-modification"); m != nil {
+	if m := n.Elem.Child("time-modification"); m.Exists() {
 		actual, normal := integer(childText(m, "actual-notes"), 1), integer(childText(m, "normal-notes"), 1)
 		if actual > 0 && normal > 0 {
 			length = length.Mul(NewTime(int64(normal), int64(actual)))

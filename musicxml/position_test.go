@@ -76,11 +76,11 @@ func TestInstructions(t *testing.T) {
 	var got []found
 	for _, in := range d.Instructions("app") {
 		f := found{inst: in.Inst, text: d.Text()[in.Span.Start:in.Span.End]}
-		if in.Parent != nil {
-			f.parent = in.Parent.Tag
+		if in.Parent.Exists() {
+			f.parent = in.Parent.Tag()
 		}
-		if in.Next != nil {
-			f.next = in.Next.Tag
+		if in.Next.Exists() {
+			f.next = in.Next.Tag()
 		}
 		got = append(got, f)
 	}

@@ -3,39 +3,32 @@ package musicxml
 import (
 	"fmt"
 	"strings"
-
-	"github.com/beevik/etree"
 )
 
 // direction reads a <direction>.
-func (r *partReader) direction(el *etree.Element, ordinal int) {
-	s := &r.d.spans[ordinal]
-	dir := &Direction{Part: r.part, Measure: r.measure, Staff: 1, Elem: el, span: Span{int(s.start), int(s.end)}}
+func (r *partReader) direction(el Element) {
+	dir := &Direction{Part: r.part, Measure: r.measure, Staff: 1, Elem: el}
 	dir.Time = r.cursor.Add(r.offset(el))
 	var text directionText
-	for _, t := range el.Child {
-		c, ok := t.(*etree.Element)
-		if !ok {
-			continue
-		}
-		switch c.Tag {
+	for c := range el.Children() {
+		switch c.Tag() {
 		case "direction-type":
 			text.newType()
 			r.directionType(dir, c, &text)
 		case "staff":
-			if n, ok := r.staffNumber(textOf(c), c); ok {
+			if n, ok := r.staffNumber(c.Text(), c); ok {
 				dir.Staff, dir.HasStaff = n, true
 				r.part.Staves = max(r.part.Staves, n)
 			}
 		case "voice":
-			dir.Voice = strings.TrimSpace(textOf(c))
+			dir.Voice = strings.TrimSpace(c.Text())
 		case "sound":
 			at := dir.Time
-			if c.SelectElement("offset") != nil {
+			if c.Child("offset").Exists() {
 				at = r.cursor.Add(r.offset(c))
 			}
 			r.sound(c, at)
-			if f := number(attr(c, "tempo")); f != nil && *f > 0 {
+			if f := number(c.Attr("tempo")); f != nil && *f > 0 {
 				dir.Tempo = *f
 			}
 			if dir.Kind == 0 {
@@ -45,11 +38,11 @@ func (r *partReader) direction(el *etree.Element, ordinal int) {
 	}
 	dir.Text, dir.Pieces = text.text(), text.pieces
 	dir.DynamicsLead = text.leads
-	dir.Placement = attr(el, "placement")
+	dir.Placement = el.Attr("placement")
 	if dir.Placement == "" {
 		dir.Placement = placementByHeight(dir.Pieces)
 	}
-	if dir.Tempo > 0 && el.SelectElement("sound") == nil {
+	if dir.Tempo > 0 && !el.Child("sound").Exists() {
 		r.part.Tempos = append(r.part.Tempos, Tempo{Time: dir.Time, Quarter: dir.Tempo})
 		r.measure.tempos++
 	}
@@ -57,14 +50,14 @@ func (r *partReader) direction(el *etree.Element, ordinal int) {
 }
 
 // directionType reads one <direction-type>.
-func (r *partReader) directionType(dir *Direction, el *etree.Element, text *directionText) {
-	for c := range el.ChildElementsSeq() {
+func (r *partReader) directionType(dir *Direction, el Element, text *directionText) {
+	for c := range el.Children() {
 		if len(text.pieces)+len(text.runs) > maxPieces {
 			r.fail(c, "limit", fmt.Sprintf("a direction has more than %d pieces of text", maxPieces), brokenRemedy)
 			return
 		}
-		hidden := attr(c, "print-object") == "no" // for the computer, not for the player
-		switch c.Tag {
+		hidden := c.Attr("print-object") == "no" // for the computer, not for the player
+		switch c.Tag() {
 		case "words":
 			dir.Kind |= KindWords
 			if !hidden {
@@ -94,10 +87,10 @@ func (r *partReader) directionType(dir *Direction, el *etree.Element, text *dire
 			text.dynamics(mark)
 		case "wedge":
 			dir.Kind |= KindWedge
-			dir.Wedges = append(dir.Wedges, Wedge{Type: attr(c, "type"), Number: lineNumber(c)})
+			dir.Wedges = append(dir.Wedges, Wedge{Type: c.Attr("type"), Number: lineNumber(c)})
 		case "octave-shift":
 			dir.Kind |= KindOctaveShift
-			dir.Shift = &OctaveShiftMark{Type: attr(c, "type"), Size: integer(attr(c, "size"), 8), Number: lineNumber(c)}
+			dir.Shift = &OctaveShiftMark{Type: c.Attr("type"), Size: integer(c.Attr("size"), 8), Number: lineNumber(c)}
 		case "metronome":
 			dir.Kind |= KindMetronome
 			if q := metronomeQuarter(c); q > 0 {
@@ -118,8 +111,8 @@ func (r *partReader) directionType(dir *Direction, el *etree.Element, text *dire
 }
 
 // lineNumber tells lines apart that overlap: 1 to 16.
-func lineNumber(el *etree.Element) int {
-	if n := integer(attr(el, "number"), 1); n >= 1 && n <= 16 {
+func lineNumber(el Element) int {
+	if n := integer(el.Attr("number"), 1); n >= 1 && n <= 16 {
 		return n
 	}
 	return 1
@@ -127,14 +120,14 @@ func lineNumber(el *etree.Element) int {
 
 // dynamicsText writes what stands in a <dynamics>: "p", "ff", or the text of
 // an <other-dynamics>.
-func dynamicsText(el *etree.Element) string {
+func dynamicsText(el Element) string {
 	var b strings.Builder
-	for c := range el.ChildElementsSeq() {
-		if c.Tag == "other-dynamics" {
-			b.WriteString(strings.TrimSpace(textOf(c)))
+	for c := range el.Children() {
+		if c.Tag() == "other-dynamics" {
+			b.WriteString(strings.TrimSpace(c.Text()))
 			continue
 		}
-		b.WriteString(c.Tag)
+		b.WriteString(c.Tag())
 	}
 	return b.String()
 }
@@ -147,11 +140,11 @@ var beatLengths = map[string]float64{
 
 // metronomeQuarter is the tempo of a metronome mark in quarter notes per
 // minute, 0 if it gives none (as ♩ = ♪ does).
-func metronomeQuarter(el *etree.Element) float64 {
+func metronomeQuarter(el Element) float64 {
 	unit, dots, units, minute := 0.0, 0, 0, 0.0
-	for c := range el.ChildElementsSeq() {
-		text := strings.TrimSpace(textOf(c))
-		switch c.Tag {
+	for c := range el.Children() {
+		text := strings.TrimSpace(c.Text())
+		switch c.Tag() {
 		case "beat-unit":
 			if units++; units == 1 {
 				unit = beatLengths[text]
@@ -272,4 +265,4 @@ func endsWhite(s string) bool   { return s == "" || strings.ContainsAny(s[len(s)
 func beginsWhite(s string) bool { return s == "" || strings.ContainsAny(s[:1], " \t\n") }
 
 // Span is where the direction stands in the text.
-func (d *Direction) Span() Span { return d.span }
+func (d *Direction) Span() Span { return d.Elem.Span() }

@@ -3,27 +3,20 @@ package musicxml
 import (
 	"fmt"
 	"strings"
-
-	"github.com/beevik/etree"
 )
 
 // note reads a note or rest and moves the cursor past it.
-func (r *partReader) note(el *etree.Element, ordinal int) {
+func (r *partReader) note(el Element) {
 	n := r.newNote()
-	s := &r.d.spans[ordinal]
-	*n = Note{Part: r.part, Measure: r.measure, Staff: 1, Elem: el, span: Span{int(s.start), int(s.end)}}
-	var duration *etree.Element
-	for _, t := range el.Child {
-		c, ok := t.(*etree.Element)
-		if !ok {
-			continue
-		}
-		switch c.Tag {
+	*n = Note{Part: r.part, Measure: r.measure, Staff: 1, Elem: el}
+	var duration Element
+	for c := range el.Children() {
+		switch c.Tag() {
 		case "pitch":
 			r.pitch(n, c)
 		case "rest":
 			n.Rest = true
-			n.MeasureRest = attr(c, "measure") == "yes"
+			n.MeasureRest = c.Attr("measure") == "yes"
 		case "grace":
 			n.Grace = true
 		case "cue":
@@ -33,16 +26,16 @@ func (r *partReader) note(el *etree.Element, ordinal int) {
 		case "duration":
 			duration = c
 		case "voice":
-			n.Voice = strings.TrimSpace(textOf(c))
+			n.Voice = strings.TrimSpace(c.Text())
 		case "type":
-			n.Type = strings.TrimSpace(textOf(c))
+			n.Type = strings.TrimSpace(c.Text())
 		case "staff":
-			if number, ok := r.staffNumber(textOf(c), c); ok {
+			if number, ok := r.staffNumber(c.Text(), c); ok {
 				n.Staff = number
 				r.part.Staves = max(r.part.Staves, number)
 			}
 		case "tie":
-			switch attr(c, "type") {
+			switch c.Attr("type") {
 			case "start":
 				n.TieStart = true
 			case "stop":
@@ -54,12 +47,12 @@ func (r *partReader) note(el *etree.Element, ordinal int) {
 			readNotations(n, c)
 		}
 	}
-	n.Hidden = attr(el, "print-object") == "no"
+	n.Hidden = el.Attr("print-object") == "no"
 	switch {
 	case n.Grace: // has no duration of its own; some exporters write one
 		n.Onset = r.cursor
 		return
-	case duration == nil:
+	case !duration.Exists():
 		n.Duration = r.missingDuration(n)
 	default:
 		n.Duration = r.duration(el)
@@ -97,14 +90,14 @@ func (r *partReader) newNote() *Note {
 
 // pitch reads a pitch. What is no pitch at all is a finding, a number beyond
 // any instrument is an error.
-func (r *partReader) pitch(n *Note, el *etree.Element) {
+func (r *partReader) pitch(n *Note, el Element) {
 	var step, octave string
-	for c := range el.ChildElementsSeq() {
-		switch c.Tag {
+	for c := range el.Children() {
+		switch c.Tag() {
 		case "step":
-			step = strings.TrimSpace(textOf(c))
+			step = strings.TrimSpace(c.Text())
 		case "octave":
-			octave = strings.TrimSpace(textOf(c))
+			octave = strings.TrimSpace(c.Text())
 		case "alter":
 			n.Pitch.Alter = r.alter(c)
 		}
@@ -126,8 +119,8 @@ func (r *partReader) pitch(n *Note, el *etree.Element) {
 }
 
 // alter reads an alteration in semitones. An organ has no quarter tones.
-func (r *partReader) alter(el *etree.Element) int {
-	text := strings.TrimSpace(textOf(el))
+func (r *partReader) alter(el Element) int {
+	text := strings.TrimSpace(el.Text())
 	if text == "" {
 		return 0
 	}
@@ -142,20 +135,20 @@ func (r *partReader) alter(el *etree.Element) int {
 	return int(t.Num() / t.Den())
 }
 
-func readNotations(n *Note, el *etree.Element) {
-	for c := range el.ChildElementsSeq() {
-		switch c.Tag {
+func readNotations(n *Note, el Element) {
+	for c := range el.Children() {
+		switch c.Tag() {
 		case "tied":
 			// Only what is drawn; <tie> says what sounds. Files of some
 			// exporters have only this one.
-			switch attr(c, "type") {
+			switch c.Attr("type") {
 			case "start":
 				n.TieStart = true
 			case "stop":
 				n.TieStop = true
 			}
 		case "slur":
-			switch attr(c, "type") {
+			switch c.Attr("type") {
 			case "start":
 				n.SlurStarts++
 			case "stop":
@@ -164,13 +157,13 @@ func readNotations(n *Note, el *etree.Element) {
 		case "fermata":
 			n.Fermata = true
 		case "technical":
-			for t := range c.ChildElementsSeq() {
-				n.Heel = n.Heel || t.Tag == "heel"
-				n.Toe = n.Toe || t.Tag == "toe"
+			for t := range c.Children() {
+				n.Heel = n.Heel || t.Tag() == "heel"
+				n.Toe = n.Toe || t.Tag() == "toe"
 			}
 		case "articulations":
-			for a := range c.ChildElementsSeq() {
-				n.BreathMark = n.BreathMark || a.Tag == "breath-mark" || a.Tag == "caesura"
+			for a := range c.Children() {
+				n.BreathMark = n.BreathMark || a.Tag() == "breath-mark" || a.Tag() == "caesura"
 			}
 		}
 	}
@@ -200,7 +193,7 @@ func (p Pitch) String() string {
 func (n *Note) End() Time { return n.Onset.Add(n.Duration) }
 
 // Span is where the note stands in the text.
-func (n *Note) Span() Span { return n.span }
+func (n *Note) Span() Span { return n.Elem.Span() }
 
 // Sounds reports whether the note is played on a key: it has a pitch and is
 // not a cue for another player.

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-
-	"github.com/beevik/etree"
 )
 
 // A partReader reads the measures of one part. Times are at first counted from
@@ -38,20 +36,22 @@ func (r *partReader) read(sources []measureSource) error {
 	r.part.Measures = make([]*Measure, len(sources))
 	for i, src := range sources {
 		m := &measures[i]
-		*m = Measure{Part: r.part, Index: i, Times: 2, Signature: r.signature, Elem: src.music, quarter: r.quarter, ordinal: src.ordinal}
+		*m = Measure{Part: r.part, Index: i, Times: 2, Signature: r.signature, Elem: src.music, quarter: r.quarter}
 		r.part.Measures[i], r.measure = m, m
 		r.cursor, r.afterNote = Time{}, false
-		if src.measure == nil {
+		if !src.measure.Exists() {
 			continue
 		}
-		m.Number = strings.TrimSpace(attr(src.measure, "number"))
+		m.Number = strings.TrimSpace(src.measure.Attr("number"))
 		if len(m.Number) > maxNumber {
 			m.Number = shorten(m.Number)
 			return r.fail(src.measure, "limit", fmt.Sprintf("the number of this measure is longer than %d characters", maxNumber), brokenRemedy)
 		}
-		m.Implicit = attr(src.measure, "implicit") == "yes"
+		m.Implicit = src.measure.Attr("implicit") == "yes"
 		m.firstNote, m.firstDirection = len(r.part.Notes), len(r.part.Directions)
-		r.d.eachChild(src.music, src.ordinal, r.element)
+		for el := range src.music.Children() {
+			r.element(el)
+		}
 		m.lastNote, m.lastDirection = len(r.part.Notes), len(r.part.Directions)
 		if r.err != nil {
 			return r.err
@@ -64,13 +64,13 @@ func (r *partReader) read(sources []measureSource) error {
 }
 
 // element reads one child of a measure.
-func (r *partReader) element(el *etree.Element, ordinal int) {
+func (r *partReader) element(el Element) {
 	if r.err != nil {
 		return
 	}
-	switch el.Tag {
+	switch el.Tag() {
 	case "note":
-		r.note(el, ordinal)
+		r.note(el)
 	case "backup":
 		r.backup(el)
 	case "forward":
@@ -78,15 +78,15 @@ func (r *partReader) element(el *etree.Element, ordinal int) {
 	case "attributes":
 		r.attributes(el)
 	case "direction":
-		r.direction(el, ordinal)
+		r.direction(el)
 	case "sound":
 		r.sound(el, r.cursor.Add(r.offset(el)))
 	case "barline":
 		r.barline(el)
 	case "print":
 		m := r.measure
-		m.NewPage = m.NewPage || attr(el, "new-page") == "yes"
-		m.NewSystem = m.NewSystem || attr(el, "new-system") == "yes"
+		m.NewPage = m.NewPage || el.Attr("new-page") == "yes"
+		m.NewSystem = m.NewSystem || el.Attr("new-system") == "yes"
 	}
 }
 
@@ -98,7 +98,7 @@ func (r *partReader) move(by Time) {
 	}
 }
 
-func (r *partReader) backup(el *etree.Element) {
+func (r *partReader) backup(el Element) {
 	by := r.duration(el)
 	to := r.cursor.Sub(by)
 	if to.Sign() < 0 {
@@ -108,12 +108,12 @@ func (r *partReader) backup(el *etree.Element) {
 }
 
 // duration is the <duration> of an element in quarter notes, 0 if it has none.
-func (r *partReader) duration(el *etree.Element) Time {
-	c := el.SelectElement("duration")
-	if c == nil {
+func (r *partReader) duration(el Element) Time {
+	c := el.Child("duration")
+	if !c.Exists() {
 		return Time{}
 	}
-	text := textOf(c)
+	text := c.Text()
 	t, ok := smallNumber(text)
 	if !ok {
 		var err error
@@ -142,31 +142,31 @@ func smallNumber(text string) (Time, bool) {
 }
 
 // offset is the <offset> of a direction or sound in quarter notes.
-func (r *partReader) offset(el *etree.Element) Time {
-	c := el.SelectElement("offset")
-	if c == nil {
+func (r *partReader) offset(el Element) Time {
+	c := el.Child("offset")
+	if !c.Exists() {
 		return Time{}
 	}
-	t, err := ParseTime(textOf(c))
+	t, err := ParseTime(c.Text())
 	if err == nil {
 		t = t.Mul(r.quarter)
 	}
 	if err != nil || !t.Valid() {
-		r.fail(c, "absurd-time", fmt.Sprintf("%q is not an offset", shorten(textOf(c))), brokenRemedy)
+		r.fail(c, "absurd-time", fmt.Sprintf("%q is not an offset", shorten(c.Text())), brokenRemedy)
 		return Time{}
 	}
 	return t
 }
 
-func (r *partReader) attributes(el *etree.Element) {
+func (r *partReader) attributes(el Element) {
 	p := r.part
 	timed := false
-	for c := range el.ChildElementsSeq() {
-		switch c.Tag {
+	for c := range el.Children() {
+		switch c.Tag() {
 		case "divisions":
 			r.divisions(c)
 		case "staves":
-			if n, ok := r.staffNumber(textOf(c), c); ok {
+			if n, ok := r.staffNumber(c.Text(), c); ok {
 				p.Staves = max(p.Staves, n)
 			}
 		case "time":
@@ -188,7 +188,7 @@ func (r *partReader) attributes(el *etree.Element) {
 }
 
 // clef notes a change of clef; one that repeats the clef in force is none.
-func (r *partReader) clef(el *etree.Element) {
+func (r *partReader) clef(el Element) {
 	clef := Clef{Staff: r.staffAttribute(el, 1), Sign: childText(el, "sign"), Time: r.cursor, Elem: el}
 	clef.Line = integer(childText(el, "line"), 0)
 	clef.OctaveChange = integer(childText(el, "clef-octave-change"), 0)
@@ -201,7 +201,7 @@ func (r *partReader) clef(el *etree.Element) {
 }
 
 // key notes a change of key signature; one that repeats the one in force is none.
-func (r *partReader) key(el *etree.Element) {
+func (r *partReader) key(el Element) {
 	key := Key{Staff: r.staffAttribute(el, 0), Fifths: integer(childText(el, "fifths"), 0), Mode: childText(el, "mode"), Time: r.cursor}
 	if n := len(r.part.Keys); n > 0 {
 		if old := r.part.Keys[n-1]; old.Staff == key.Staff && old.Fifths == key.Fifths && old.Mode == key.Mode {
@@ -212,8 +212,8 @@ func (r *partReader) key(el *etree.Element) {
 	r.measure.keys++
 }
 
-func (r *partReader) divisions(el *etree.Element) {
-	text := strings.TrimSpace(textOf(el))
+func (r *partReader) divisions(el Element) {
+	text := strings.TrimSpace(el.Text())
 	t, err := ParseTime(text)
 	if err != nil || t.Sign() <= 0 || Whole(maxDivisions).Less(t) {
 		r.fail(el, "absurd-divisions", fmt.Sprintf("a quarter note cannot be divided into %q", shorten(text)), brokenRemedy)
@@ -223,7 +223,7 @@ func (r *partReader) divisions(el *etree.Element) {
 }
 
 // staffNumber reads the number of a staff, from 1.
-func (r *partReader) staffNumber(text string, el *etree.Element) (int, bool) {
+func (r *partReader) staffNumber(text string, el Element) (int, bool) {
 	n, err := strconv.Atoi(strings.TrimSpace(text))
 	if err != nil || n < 1 {
 		return 1, false
@@ -235,21 +235,21 @@ func (r *partReader) staffNumber(text string, el *etree.Element) (int, bool) {
 	return n, true
 }
 
-func (r *partReader) staffAttribute(el *etree.Element, without int) int {
-	if n, ok := r.staffNumber(attr(el, "number"), el); ok {
+func (r *partReader) staffAttribute(el Element, without int) int {
+	if n, ok := r.staffNumber(el.Attr("number"), el); ok {
 		return n
 	}
 	return without
 }
 
 // time reads a time signature. One that cannot be understood counts as none.
-func (r *partReader) time(el *etree.Element) {
-	s := Signature{Symbol: attr(el, "symbol"), SenzaMisura: el.SelectElement("senza-misura") != nil}
+func (r *partReader) time(el Element) {
+	s := Signature{Symbol: el.Attr("symbol"), SenzaMisura: el.Child("senza-misura").Exists()}
 	var beats []string
 	var types []string
-	for c := range el.ChildElementsSeq() {
-		text := strings.TrimSpace(textOf(c))
-		switch c.Tag {
+	for c := range el.Children() {
+		text := strings.TrimSpace(c.Text())
+		switch c.Tag() {
 		case "beats":
 			beats = append(beats, text)
 		case "beat-type":
@@ -278,29 +278,29 @@ func (r *partReader) time(el *etree.Element) {
 	}
 }
 
-func (r *partReader) barline(el *etree.Element) {
+func (r *partReader) barline(el Element) {
 	m := r.measure
 	style := childText(el, "bar-style")
-	left := attr(el, "location") == "left"
+	left := el.Attr("location") == "left"
 	if left {
 		m.BarlineLeft = style
 	} else if style != "" {
 		m.Barline = style
 	}
-	for c := range el.ChildElementsSeq() {
-		switch c.Tag {
+	for c := range el.Children() {
+		switch c.Tag() {
 		case "repeat":
-			if attr(c, "direction") == "forward" {
+			if c.Attr("direction") == "forward" {
 				m.RepeatStart = true
 				continue
 			}
 			m.RepeatEnd = true
-			if n := integer(attr(c, "times"), 0); n > 0 {
+			if n := integer(c.Attr("times"), 0); n > 0 {
 				m.Times = min(n, maxPlayed)
 			}
 		case "ending":
-			numbers := endingNumbers(attr(c, "number"))
-			if attr(c, "type") == "start" {
+			numbers := endingNumbers(c.Attr("number"))
+			if c.Attr("type") == "start" {
 				m.EndingStart = numbers
 			} else {
 				m.EndingStop = numbers
@@ -311,8 +311,8 @@ func (r *partReader) barline(el *etree.Element) {
 			m.Coda = true
 		}
 	}
-	m.Segno = m.Segno || attr(el, "segno") != ""
-	m.Coda = m.Coda || attr(el, "coda") != ""
+	m.Segno = m.Segno || el.Attr("segno") != ""
+	m.Coda = m.Coda || el.Attr("coda") != ""
 }
 
 // endingNumbers reads "1", "1, 2", "1.2", "1-3".
@@ -346,11 +346,11 @@ func endingNumbers(text string) []int {
 }
 
 // sound reads what a <sound> says about playing.
-func (r *partReader) sound(el *etree.Element, at Time) {
+func (r *partReader) sound(el Element, at Time) {
 	m := r.measure
-	for _, a := range el.Attr {
+	for _, a := range el.Attributes() {
 		yes := a.Value == "yes"
-		switch a.Key {
+		switch a.Name {
 		case "tempo":
 			if f := number(a.Value); f != nil && *f > 0 {
 				r.part.Tempos = append(r.part.Tempos, Tempo{Time: at, Quarter: *f})
@@ -375,7 +375,7 @@ func (r *partReader) sound(el *etree.Element, at Time) {
 }
 
 // fail refuses the file for an element; the first failure counts.
-func (r *partReader) fail(el *etree.Element, id, text, remedy string) *Error {
+func (r *partReader) fail(el Element, id, text, remedy string) *Error {
 	if r.err == nil {
 		r.err = r.d.elementError(el, id, text)
 		r.err.Part, r.err.Remedy = r.part.ID, remedy
@@ -387,7 +387,7 @@ func (r *partReader) fail(el *etree.Element, id, text, remedy string) *Error {
 }
 
 // tolerate notes a finding about an element of the measure being read.
-func (r *partReader) tolerate(el *etree.Element, id, text, remedy string) {
+func (r *partReader) tolerate(el Element, id, text, remedy string) {
 	if r.quiet {
 		return
 	}

@@ -6,28 +6,25 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"github.com/beevik/etree"
 )
 
 // A measureSource is where the music of one measure of one part stands.
 type measureSource struct {
-	measure *etree.Element // has the number
-	music   *etree.Element // has the notes: the same in a partwise score, the <part> in a timewise one
-	ordinal int            // of music in Document.spans
+	measure Element // has the number; none where the part is silent
+	music   Element // has the notes: the same in a partwise score, the <part> in a timewise one
 }
 
-// readScore makes the music of the tree.
+// readScore makes the music of the elements.
 func (d *Document) readScore() error {
 	root := d.Root()
-	s := &Score{Version: root.SelectAttrValue("version", "1.0"), Timewise: root.Tag == "score-timewise"}
+	s := &Score{Version: root.AttrOr("version", "1.0"), Timewise: root.Tag() == "score-timewise"}
 	d.score = s
-	var heads []*etree.Element // the first <part> of each id, in file order
+	var heads []Element // the first <part> of each id, in file order
 	var tooMuch *Error
 	count := 0 // of measures, of all the parts together
 	music := map[string][]measureSource{}
-	add := func(part, measure, holder *etree.Element, ordinal, index int) {
-		id := part.SelectAttrValue("id", "")
+	add := func(part, measure, holder Element, index int) {
+		id := part.Attr("id")
 		if _, known := music[id]; !known {
 			heads = append(heads, part)
 		}
@@ -38,40 +35,38 @@ func (d *Document) readScore() error {
 		for s.Timewise && len(music[id]) < index {
 			music[id] = append(music[id], measureSource{}) // the part is silent there
 		}
-		music[id] = append(music[id], measureSource{measure, holder, ordinal})
+		music[id] = append(music[id], measureSource{measure, holder})
 	}
 	measures := 0
-	d.eachChild(root, 0, func(el *etree.Element, ordinal int) {
+	for el := range root.Children() {
 		if tooMuch != nil {
-			return
+			break
 		}
-		switch el.Tag {
+		switch el.Tag() {
 		case "part":
 			if tooMuch = d.longID(el); tooMuch != nil {
-				return
+				continue
 			}
-			if id := el.SelectAttrValue("id", ""); music[id] == nil {
+			if id := el.Attr("id"); music[id] == nil {
 				heads, music[id] = append(heads, el), []measureSource{}
 			}
-			d.eachChild(el, ordinal, func(m *etree.Element, ordinal int) {
-				if m.Tag == "measure" {
-					add(el, m, m, ordinal, 0)
-				}
-			})
+			for m := range el.All("measure") {
+				add(el, m, m, 0)
+			}
 		case "measure":
-			d.eachChild(el, ordinal, func(p *etree.Element, ordinal int) {
-				if tooMuch == nil && p.Tag == "part" {
+			for p := range el.All("part") {
+				if tooMuch == nil {
 					tooMuch = d.longID(p)
 				}
-				if tooMuch == nil && p.Tag == "part" {
-					add(p, el, p, ordinal, measures)
+				if tooMuch == nil {
+					add(p, el, p, measures)
 				}
-			})
+			}
 			measures++
 		default:
 			d.readHeader(el)
 		}
-	})
+	}
 	if tooMuch == nil && (len(heads) > maxParts || len(s.Parts) > maxParts) {
 		tooMuch = d.elementError(root, "limit", fmt.Sprintf("the score has more than %d parts", maxParts))
 	}
@@ -95,51 +90,40 @@ func (d *Document) readScore() error {
 }
 
 // longID refuses a part with an id of no sense.
-func (d *Document) longID(part *etree.Element) *Error {
-	if len(part.SelectAttrValue("id", "")) <= maxNumber {
+func (d *Document) longID(part Element) *Error {
+	if len(part.Attr("id")) <= maxNumber {
 		return nil
 	}
 	return d.elementError(part, "limit", fmt.Sprintf("the id of this part is longer than %d characters", maxNumber))
 }
 
 // elementError refuses the file for an element.
-func (d *Document) elementError(el *etree.Element, id, text string) *Error {
-	p := d.place(el)
+func (d *Document) elementError(el Element, id, text string) *Error {
+	p := d.Position(el.Span().Start)
 	return &Error{ID: id, File: p.File, Line: p.Line, Column: p.Column, Text: text, Remedy: brokenRemedy}
 }
 
-// eachChild goes through the child elements with their ordinals in d.spans.
-func (d *Document) eachChild(el *etree.Element, ordinal int, visit func(child *etree.Element, ordinal int)) {
-	ordinal++
-	for _, t := range el.Child {
-		if c, ok := t.(*etree.Element); ok {
-			visit(c, ordinal)
-			ordinal += int(d.spans[ordinal].size)
-		}
-	}
-}
-
 // readHeader reads a child of the root that is not music.
-func (d *Document) readHeader(el *etree.Element) {
+func (d *Document) readHeader(el Element) {
 	s := d.score
-	switch el.Tag {
+	switch el.Tag() {
 	case "work":
 		s.WorkNumber, s.WorkTitle = childText(el, "work-number"), childText(el, "work-title")
 	case "movement-number":
-		s.MovementNumber = strings.TrimSpace(textOf(el))
+		s.MovementNumber = strings.TrimSpace(el.Text())
 	case "movement-title":
-		s.MovementTitle = strings.TrimSpace(textOf(el))
+		s.MovementTitle = strings.TrimSpace(el.Text())
 	case "identification":
-		for c := range el.ChildElementsSeq() {
-			text := strings.TrimSpace(textOf(c))
+		for c := range el.Children() {
+			text := strings.TrimSpace(c.Text())
 			switch {
-			case c.Tag == "creator" && text != "":
-				s.Creators = append(s.Creators, Creator{Type: c.SelectAttrValue("type", ""), Name: text})
-			case c.Tag == "rights" && text != "":
+			case c.Tag() == "creator" && text != "":
+				s.Creators = append(s.Creators, Creator{Type: c.Attr("type"), Name: text})
+			case c.Tag() == "rights" && text != "":
 				s.Rights = append(s.Rights, text)
-			case c.Tag == "encoding":
-				for e := range c.SelectElementsSeq("software") {
-					s.Software = append(s.Software, strings.TrimSpace(textOf(e)))
+			case c.Tag() == "encoding":
+				for e := range c.All("software") {
+					s.Software = append(s.Software, strings.TrimSpace(e.Text()))
 				}
 			}
 		}
@@ -150,15 +134,15 @@ func (d *Document) readHeader(el *etree.Element) {
 	}
 }
 
-func readCredit(el *etree.Element) Credit {
+func readCredit(el Element) Credit {
 	c := Credit{Page: 1, Elem: el}
-	if n, err := strconv.Atoi(el.SelectAttrValue("page", "1")); err == nil {
+	if n, err := strconv.Atoi(el.AttrOr("page", "1")); err == nil {
 		c.Page = n
 	}
-	for e := range el.ChildElementsSeq() {
-		switch e.Tag {
+	for e := range el.Children() {
+		switch e.Tag() {
 		case "credit-type":
-			c.Types = append(c.Types, strings.TrimSpace(textOf(e)))
+			c.Types = append(c.Types, strings.TrimSpace(e.Text()))
 		case "credit-words":
 			if len(c.Words) < maxPieces {
 				c.Words = append(c.Words, readPiece(e))
@@ -173,14 +157,14 @@ func readCredit(el *etree.Element) Credit {
 }
 
 // readPartList makes the parts in the order in which the list has them.
-func (d *Document) readPartList(list *etree.Element) {
+func (d *Document) readPartList(list Element) {
 	s := d.score
 	var open []PartGroup
-	for el := range list.ChildElementsSeq() {
-		switch el.Tag {
+	for el := range list.Children() {
+		switch el.Tag() {
 		case "part-group":
-			number := el.SelectAttrValue("number", "1")
-			if el.SelectAttrValue("type", "") != "stop" {
+			number := el.AttrOr("number", "1")
+			if el.Attr("type") != "stop" {
 				// One of the same number can only be new if the old one is over.
 				open = slices.DeleteFunc(open, func(g PartGroup) bool { return g.Number == number })
 				if len(open) == maxOpenGroups {
@@ -200,7 +184,7 @@ func (d *Document) readPartList(list *etree.Element) {
 				}
 			}
 		case "score-part":
-			p := d.newPart(el.SelectAttrValue("id", ""))
+			p := d.newPart(el.Attr("id"))
 			p.Elem = el
 			p.Name, p.Abbreviation = displayName(el, "part-name"), displayName(el, "part-abbreviation")
 			for _, g := range open {
@@ -208,7 +192,7 @@ func (d *Document) readPartList(list *etree.Element) {
 					p.Groups = append(p.Groups, g.Name)
 				}
 			}
-			for i := range el.SelectElementsSeq("score-instrument") {
+			for i := range el.All("score-instrument") {
 				for _, tag := range []string{"instrument-name", "instrument-sound"} {
 					if text := childText(i, tag); text != "" {
 						p.Instruments = append(p.Instruments, text)
@@ -227,18 +211,18 @@ func (d *Document) newPart(id string) *Part {
 
 // displayName is the text of an element such as <part-name>; if it is empty,
 // that of <part-name-display>.
-func displayName(el *etree.Element, tag string) string {
+func displayName(el Element, tag string) string {
 	if text := childText(el, tag); text != "" {
 		return text
 	}
 	var b strings.Builder
-	if display := el.SelectElement(tag + "-display"); display != nil {
-		for c := range display.ChildElementsSeq() {
-			switch c.Tag {
+	if display := el.Child(tag + "-display"); display.Exists() {
+		for c := range display.Children() {
+			switch c.Tag() {
 			case "display-text":
-				b.WriteString(textOf(c))
+				b.WriteString(c.Text())
 			case "accidental-text":
-				b.WriteString(accidentalSigns[strings.TrimSpace(textOf(c))])
+				b.WriteString(accidentalSigns[strings.TrimSpace(c.Text())])
 			}
 		}
 	}
@@ -249,7 +233,7 @@ var accidentalSigns = map[string]string{"flat": "♭", "sharp": "♯", "natural"
 
 // placeParts makes the parts agree with the music that is there: a part that
 // the list lacks is added, and one that has no music is left out.
-func (d *Document) placeParts(heads []*etree.Element, music map[string][]measureSource) {
+func (d *Document) placeParts(heads []Element, music map[string][]measureSource) {
 	s := d.score
 	listed := map[string]bool{}
 	kept := s.Parts[:0]
@@ -272,7 +256,7 @@ func (d *Document) placeParts(heads []*etree.Element, music map[string][]measure
 		g.First, g.Last = before[g.First], before[g.Last+1]-1
 	}
 	for _, el := range heads {
-		if id := el.SelectAttrValue("id", ""); !listed[id] {
+		if id := el.Attr("id"); !listed[id] {
 			d.newPart(id)
 			d.note(el, Finding{ID: "part-not-listed", Part: id, Text: fmt.Sprintf("the part list lacks the part %s", shorten(id)), Remedy: "it is read all the same"})
 		}
@@ -280,47 +264,22 @@ func (d *Document) placeParts(heads []*etree.Element, music map[string][]measure
 }
 
 // note adds a finding about an element, whose place it gets.
-func (d *Document) note(el *etree.Element, f Finding) {
+func (d *Document) note(el Element, f Finding) {
 	if len(d.findings) >= maxFindings {
 		return
 	}
 	f.File = d.inner
-	if el != nil {
-		p := d.place(el)
+	if el.Exists() {
+		p := d.Position(el.Span().Start)
 		f.Line, f.Column = p.Line, p.Column
 	}
 	d.findings = append(d.findings, f)
 }
 
-// textOf is the text directly inside an element.
-func textOf(el *etree.Element) string {
-	if len(el.Child) == 1 {
-		if c, ok := el.Child[0].(*etree.CharData); ok {
-			return c.Data
-		}
-	}
-	var b strings.Builder
-	for _, t := range el.Child {
-		if c, ok := t.(*etree.CharData); ok {
-			b.WriteString(c.Data)
-		}
-	}
-	return b.String()
-}
-
-func childText(el *etree.Element, tag string) string {
-	if c := el.SelectElement(tag); c != nil {
-		return strings.TrimSpace(textOf(c))
-	}
-	return ""
-}
-
-// attr is the value of an attribute without prefix, empty if it is not there.
-func attr(el *etree.Element, key string) string {
-	for i := range el.Attr {
-		if a := &el.Attr[i]; a.Key == key && a.Space == "" {
-			return a.Value
-		}
+// childText is the text of the first element of a name directly inside.
+func childText(el Element, tag string) string {
+	if c := el.Child(tag); c.Exists() {
+		return strings.TrimSpace(c.Text())
 	}
 	return ""
 }

@@ -29,13 +29,7 @@ type sink interface {
 	// endElement closes the innermost open element; tag is empty, and at the
 	// end of the start tag, for an element without content.
 	endElement(tag Span)
-	// text is character data, references resolved and line ends normalised;
-	// white says that it is white space as it stands in the file.
-	text(s string, white bool)
-	cdata(s string)
-	comment(s string)
 	instruction(target, inst string, at Span)
-	directive(s string)
 }
 
 type attribute struct{ name, value string }
@@ -96,19 +90,15 @@ var class = func() (c [256]uint8) {
 	return c
 }()
 
-// scan reads the whole text.
-func scan(text string, into sink) *syntaxError {
+// scan reads the whole text, and gives the entities that it declares.
+func scan(text string, into sink) (entities, *syntaxError) {
 	s := &scanner{text: text, sink: into}
-	if err := s.checkCharacters(); err != nil {
-		return err
+	for _, part := range []func() *syntaxError{s.checkCharacters, s.prolog, s.content, func() *syntaxError { return s.misc(false) }} {
+		if err := part(); err != nil {
+			return entities{}, err
+		}
 	}
-	if err := s.prolog(); err != nil {
-		return err
-	}
-	if err := s.content(); err != nil {
-		return err
-	}
-	return s.misc(false)
+	return s.entities, nil
 }
 
 // checkCharacters refuses what may not stand in XML, wherever it stands.
@@ -236,29 +226,21 @@ func (s *scanner) characters() *syntaxError {
 	}
 	s.pos = end
 	raw := s.text[start:end]
-	white, plain := true, true
-	for i := 0; i < len(raw); i++ {
-		c := class[raw[i]]
-		if c&classSpace == 0 {
-			white = false
-		}
-		if c&classMarkup != 0 {
-			plain = false
-		}
+	plain := true
+	for i := 0; i < len(raw) && plain; i++ {
+		plain = class[raw[i]]&classMarkup == 0
 	}
 	if plain {
-		s.sink.text(raw, white)
 		return nil
 	}
 	if i := strings.Index(raw, "]]>"); i >= 0 {
 		return s.errorf(start+i, "]]> may not stand in text")
 	}
-	resolved, err := s.resolve(raw, start, false)
-	if err != nil {
-		return err
+	if strings.IndexByte(raw, '&') < 0 {
+		return nil
 	}
-	s.sink.text(resolved, white)
-	return nil
+	_, err := s.resolve(raw, start, false)
+	return err
 }
 
 // normalise makes every line end a line feed.
@@ -275,7 +257,6 @@ func (s *scanner) cdata() *syntaxError {
 	if end < 0 {
 		return s.errorf(s.pos, "a CDATA section does not end")
 	}
-	s.sink.cdata(normalise(inner[:end]))
 	s.pos += len("<![CDATA[") + end + len("]]>")
 	return nil
 }
@@ -289,7 +270,6 @@ func (s *scanner) comment() *syntaxError {
 	if !strings.HasPrefix(inner[end:], "-->") {
 		return s.errorf(s.pos+len("<!--")+end, "-- may not stand inside a comment")
 	}
-	s.sink.comment(normalise(inner[:end]))
 	s.pos += len("<!--") + end + len("-->")
 	return nil
 }

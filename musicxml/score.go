@@ -1,7 +1,5 @@
 package musicxml
 
-import "github.com/beevik/etree"
-
 // A Score is the music of a document.
 type Score struct {
 	Version  string // as the root element says; "1.0" where it says nothing
@@ -43,7 +41,7 @@ type Credit struct {
 	Text    string   // the pieces joined as printed, with their line breaks
 	X, Y    *float64 // in tenths from the page's lower left corner; nil where the file gives none
 	Justify string   // left, center, right or empty
-	Elem    *etree.Element
+	Elem    Element
 }
 
 // A TextPiece is a run of text in one font.
@@ -58,7 +56,7 @@ type TextPiece struct {
 	Lang       string   // xml:lang
 	X, Y       *float64 // default-x and default-y in tenths; nil where the file gives none
 	RelX, RelY *float64 // relative-x and relative-y in tenths; nil where the file gives none
-	Elem       *etree.Element
+	Elem       Element
 }
 
 // A PartGroup is a bracket or brace over several parts.
@@ -88,7 +86,7 @@ type Part struct {
 	Hairpins     []Hairpin     // sorted by Start
 	Tempos       []Tempo       // sorted by Time
 
-	Elem *etree.Element // the <score-part>; nil where the part list lacks the part
+	Elem Element // the <score-part>; nil where the part list lacks the part
 
 	doc *Document
 }
@@ -100,7 +98,7 @@ type Clef struct {
 	Line         int    // from the bottom; 0 where the file gives none
 	OctaveChange int
 	Time         Time
-	Elem         *etree.Element
+	Elem         Element
 }
 
 // A Key is a change of key signature.
@@ -175,10 +173,9 @@ type Measure struct {
 	ToCoda, Fine     bool // after this measure on to the coda, or end, when it is the last time
 	ForwardRepeat    bool // <sound forward-repeat>: a repeat start that is implied
 
-	Elem *etree.Element
+	Elem Element
 
 	quarter   Time // how long one division is at the start
-	ordinal   int  // of Elem in Document.spans
 	reach     Time // how far its notes, rests and forwards come
 	restReach Time // how far its rests for a whole measure come
 	slots     slots
@@ -228,9 +225,7 @@ type Note struct {
 	Heel, Toe             bool
 	HasLyric              bool   // is sung
 	Type                  string // quarter, eighth…
-	Elem                  *etree.Element
-
-	span Span
+	Elem                  Element
 }
 
 // A Pitch is a key: step, alteration and octave. C4 is middle C.
@@ -278,9 +273,7 @@ type Direction struct {
 	Shift        *OctaveShiftMark
 	Tempo        float64 // quarter notes per minute, 0 for none
 
-	Elem *etree.Element
-
-	span Span
+	Elem Element
 }
 
 // A Wedge is a hairpin's start or end.

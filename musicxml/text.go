@@ -2,15 +2,13 @@ package musicxml
 
 import (
 	"strings"
-
-	"github.com/beevik/etree"
 )
 
 // readPiece reads words, a rehearsal mark or credit words.
-func readPiece(el *etree.Element) TextPiece {
-	p := TextPiece{Text: textOf(el), Elem: el}
-	for _, a := range el.Attr {
-		switch a.Key {
+func readPiece(el Element) TextPiece {
+	p := TextPiece{Text: el.Text(), Elem: el}
+	for _, a := range el.Attributes() {
+		switch a.Name {
 		case "font-style":
 			p.Italic = a.Value == "italic"
 		case "font-weight":

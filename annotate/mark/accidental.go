@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"stopgap/musicxml"
 )
 
@@ -83,7 +81,7 @@ func (s signs) read(head int, n *musicxml.Note) bool {
 	if !ok {
 		in = s.key[((head%7)+7)%7]
 	}
-	has := n.Elem.SelectElement("accidental") != nil
+	has := n.Elem.Child("accidental").Exists()
 	if has {
 		s.at[head] = n.Pitch.Alter
 	}
@@ -102,17 +100,17 @@ func (w *writer) addAccidental(n *musicxml.Note) {
 		return
 	}
 	at := -1
-	var last *etree.Element
-	for _, c := range n.Elem.ChildElements() {
-		if afterAccidental[c.Tag] {
-			at = w.doc.Span(c).Start
+	var last musicxml.Element
+	for c := range n.Elem.Children() {
+		if afterAccidental[c.Tag()] {
+			at = c.Span().Start
 			break
 		}
 		last = c
 	}
 	text := w.instruction(added) + "<accidental>" + name + "</accidental>"
 	if at < 0 {
-		span := w.doc.Span(last)
+		span := last.Span()
 		w.edits = append(w.edits, musicxml.Edit{Span: musicxml.Span{Start: span.End, End: span.End}, Text: w.spaceBefore(span.Start) + text})
 		return
 	}

@@ -3,8 +3,6 @@ package mark
 import (
 	"fmt"
 
-	"github.com/beevik/etree"
-
 	"stopgap/musicxml"
 )
 
@@ -79,7 +77,7 @@ func (w *writer) chooseClefs(s *Shift, p *page) {
 	}
 	end := p.printed(s.end)
 	last := segments[len(segments)-1].best
-	back := changes && last != end && p.clefChangesAt(s.end) == nil && p.goesOn(s.end)
+	back := changes && last != end && !p.clefChangesAt(s.end).Exists() && p.goesOn(s.end)
 	places := make([]musicxml.Anchor, len(segments)+1)
 	for i, t := range append(times(segments), s.end) {
 		a, err := s.Staff.Part.Anchor(s.Staff.Number, t)
@@ -100,15 +98,15 @@ func (w *writer) chooseClefs(s *Shift, p *page) {
 		w.insert(a, w.instruction("clef")+"<attributes>"+c.xml(s.Staff.Number, staves)+"</attributes>")
 	}
 	in := p.printed(s.start())
-	if p.clefChangesAt(s.start()) != nil {
+	if p.clefChangesAt(s.start()).Exists() {
 		in = clef{} // what stood before does not matter: the clef changes here
 	}
 	for i, g := range segments {
 		el := p.clefChangesAt(g.from)
 		switch {
-		case el != nil && g.best != g.printed:
+		case el.Exists() && g.best != g.printed:
 			w.replace(el, g.best.xml(s.Staff.Number, staves))
-		case el == nil && g.best != in:
+		case !el.Exists() && g.best != in:
 			put(places[i], g.best)
 		}
 		in = g.best
@@ -180,14 +178,14 @@ func ledgers(c clef, heads []int) (sum, most int) {
 	return sum, most
 }
 
-// clefChangesAt is the element that changes the clef at a moment, nil if none does.
-func (p *page) clefChangesAt(t musicxml.Time) *etree.Element {
+// clefChangesAt is the element that changes the clef at a moment, none if none does.
+func (p *page) clefChangesAt(t musicxml.Time) musicxml.Element {
 	for _, c := range p.clefs {
 		if c.Time == t {
 			return c.Elem
 		}
 	}
-	return nil
+	return musicxml.Element{}
 }
 
 // goesOn reports whether the staff has anything to read from a moment on.

@@ -4,11 +4,10 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"stopgap/annotate/direction"
 	"stopgap/annotate/passage"
 	"stopgap/annotate/resolve"
+	"stopgap/musicxml"
 	"stopgap/registry"
 	"stopgap/registry/division"
 )
@@ -129,8 +128,8 @@ func octaveWord(octave int, written bool, lang string) string {
 
 // asking are the printed directions at the start of a passage that ask for
 // stops on the division and on no other.
-func asking(s *resolve.Setting, d passage.Division) []*etree.Element {
-	var out []*etree.Element
+func asking(s *resolve.Setting, d passage.Division) []musicxml.Element {
+	var out []musicxml.Element
 	for _, t := range s.Passage.Texts {
 		only := t.Source == passage.Words
 		for _, st := range t.Reading.Statements {

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"unicode"
 
-	"github.com/beevik/etree"
 	"golang.org/x/text/unicode/norm"
 
 	"stopgap/annotate/passage"
@@ -37,7 +36,7 @@ type Options struct {
 
 // Edits turns marks into edits of the document.
 func Edits(doc *musicxml.Document, marks []Mark, opts Options) ([]musicxml.Edit, error) {
-	w := &writer{doc: doc, opts: opts, organ: instructionText(opts.Organ), away: map[*etree.Element]bool{}}
+	w := &writer{doc: doc, opts: opts, organ: instructionText(opts.Organ), away: map[musicxml.Element]bool{}}
 	for _, m := range marks {
 		words := `<words font-style="italic">` + musicxml.Escape(m.Text) + `</words>`
 		if err := w.insertAt(m.Kind, m.Staff, m.Time, m.Placement, words); err != nil {
@@ -80,9 +79,9 @@ type writer struct {
 	opts  Options
 	organ string
 	edits []musicxml.Edit
-	ends  []musicxml.Edit         // ends of octave lines, which stand before what begins there
-	away  map[*etree.Element]bool // what is put away already
-	lines []drawn                 // octave lines that were added
+	ends  []musicxml.Edit           // ends of octave lines, which stand before what begins there
+	away  map[musicxml.Element]bool // what is put away already
+	lines []drawn                   // octave lines that were added
 
 	// forGood leaves no instructions: what is changed cannot be brought back.
 	forGood bool
@@ -221,16 +220,16 @@ func (w *writer) spaceBefore(at int) string {
 // putAway takes a printed direction out of the score and keeps it, whole, in a
 // processing instruction. A direction that holds more than words (a dynamic, a
 // tempo) stays, and so does one that an instruction cannot hold.
-func (w *writer) putAway(el *etree.Element) {
-	if el.Tag == "direction" && onlyWords(el) {
+func (w *writer) putAway(el musicxml.Element) {
+	if el.Tag() == "direction" && onlyWords(el) {
 		w.takeOut(el)
 	}
 }
 
 // takeOut keeps an element in a processing instruction in its place; ok is
 // false where an instruction cannot hold it.
-func (w *writer) takeOut(el *etree.Element) (ok bool) {
-	span := w.doc.Span(el)
+func (w *writer) takeOut(el musicxml.Element) (ok bool) {
+	span := el.Span()
 	text := w.doc.Text()[span.Start:span.End]
 	if !w.canKeep(el) {
 		return false
@@ -249,8 +248,8 @@ func (w *writer) takeOut(el *etree.Element) (ok bool) {
 
 // replace puts another element in the place of one, which is kept in a
 // processing instruction; ok is false where an instruction cannot hold it.
-func (w *writer) replace(el *etree.Element, with string) (ok bool) {
-	span := w.doc.Span(el)
+func (w *writer) replace(el musicxml.Element, with string) (ok bool) {
+	span := el.Span()
 	text := w.doc.Text()[span.Start:span.End]
 	if !w.canKeep(el) || w.away[el] {
 		return false
@@ -263,12 +262,12 @@ func (w *writer) replace(el *etree.Element, with string) (ok bool) {
 	return true
 }
 
-func onlyWords(direction *etree.Element) bool {
-	for _, c := range direction.ChildElements() {
-		switch c.Tag {
+func onlyWords(direction musicxml.Element) bool {
+	for c := range direction.Children() {
+		switch c.Tag() {
 		case "direction-type":
-			for _, t := range c.ChildElements() {
-				if t.Tag != "words" && t.Tag != "rehearsal" && t.Tag != "other-direction" {
+			for t := range c.Children() {
+				if t.Tag() != "words" && t.Tag() != "rehearsal" && t.Tag() != "other-direction" {
 					return false
 				}
 			}

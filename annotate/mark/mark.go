@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"stopgap/annotate/passage"
 	"stopgap/annotate/resolve"
 	"stopgap/musicxml"
@@ -33,10 +31,10 @@ type Mark struct {
 	Kind      Kind
 	Staff     *passage.Staff
 	Time      musicxml.Time
-	Placement string           // "above" or "below"
-	Text      string           // with its brackets
-	Shifts    []*Shift         // what is played in another octave from here on, for Octave
-	Replaces  []*etree.Element // the printed directions that it stands for
+	Placement string             // "above" or "below"
+	Text      string             // with its brackets
+	Shifts    []*Shift           // what is played in another octave from here on, for Octave
+	Replaces  []musicxml.Element // the printed directions that it stands for
 }
 
 // PedalMarks is how a passage in another octave is written.

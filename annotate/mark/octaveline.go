@@ -6,8 +6,6 @@ import (
 	"sort"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"stopgap/annotate/passage"
 	"stopgap/musicxml"
 )
@@ -157,8 +155,8 @@ func displaced(lines []musicxml.OctaveShift, t musicxml.Time) int {
 // lineElements are the elements that draw an octave line: the directions of
 // its start, its end and what goes on between, or of a direction that holds
 // more only the <direction-type>.
-func lineElements(staff *passage.Staff, o musicxml.OctaveShift) []*etree.Element {
-	var out []*etree.Element
+func lineElements(staff *passage.Staff, o musicxml.OctaveShift) []musicxml.Element {
+	var out []musicxml.Element
 	for _, d := range staff.Part.Directions {
 		if d.Shift == nil || d.Staff != o.Staff || d.Shift.Number != o.Number || d.Time.Less(o.Start) || o.End.Less(d.Time) {
 			continue
@@ -167,13 +165,13 @@ func lineElements(staff *passage.Staff, o musicxml.OctaveShift) []*etree.Element
 		if d != o.Direction && !ends {
 			continue
 		}
-		types := d.Elem.SelectElements("direction-type")
-		if len(types) == 1 && d.Elem.SelectElement("sound") == nil {
+		types := slices.Collect(d.Elem.All("direction-type"))
+		if len(types) == 1 && !d.Elem.Child("sound").Exists() {
 			out = append(out, d.Elem)
 			continue
 		}
 		for _, t := range types {
-			if t.SelectElement("octave-shift") != nil {
+			if t.Child("octave-shift").Exists() {
 				out = append(out, t)
 			}
 		}
@@ -208,7 +206,7 @@ func (w *writer) drawLine(staff *passage.Staff, notes []*musicxml.Note, octaves 
 	}
 	// The end stands behind all the notes in the file, also where another voice
 	// holds out longer than the last of them.
-	span := w.doc.Span(last.Elem)
+	span := last.Elem.Span()
 	stop := w.direction(Octave, staff, placement, fmt.Sprintf(`<octave-shift type="stop" %s/>`, attributes), offsetAfter(last, end))
 	w.ends = append(w.ends, musicxml.Edit{
 		Span: musicxml.Span{Start: span.End, End: span.End},
@@ -246,8 +244,8 @@ func offsetAfter(n *musicxml.Note, t musicxml.Time) string {
 	if gap.IsZero() || n.Duration.IsZero() {
 		return ""
 	}
-	el := n.Elem.SelectElement("duration")
-	if el == nil {
+	el := n.Elem.Child("duration")
+	if !el.Exists() {
 		return ""
 	}
 	divisions, err := musicxml.ParseTime(el.Text())
@@ -263,8 +261,8 @@ func offsetAfter(n *musicxml.Note, t musicxml.Time) string {
 
 // canKeep reports whether an instruction can hold an element: it may not hold
 // the end of one, nor a character that the file's encoding lacks.
-func (w *writer) canKeep(el *etree.Element) bool {
-	span := w.doc.Span(el)
+func (w *writer) canKeep(el musicxml.Element) bool {
+	span := el.Span()
 	text := w.doc.Text()[span.Start:span.End]
 	return !strings.Contains(text, "?>") && w.doc.CanHold(text)
 }

@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"stopgap/musicxml"
 )
 
@@ -27,14 +25,14 @@ func (w *writer) turnStems(s *Shift, p *page) {
 
 // turn turns the stems of one note, chord or beam.
 func (w *writer) turn(beam []*musicxml.Note, p *page) {
-	var stems []*etree.Element
+	var stems []musicxml.Element
 	is := ""
 	for _, n := range beam {
 		if p.moved[n] == 0 || n.Grace || n.Staff != p.staff.Number {
 			return
 		}
-		el := n.Elem.SelectElement("stem")
-		if el == nil {
+		el := n.Elem.Child("stem")
+		if !el.Exists() {
 			continue
 		}
 		way := strings.TrimSpace(el.Text())
@@ -143,8 +141,8 @@ func beamed(notes []*musicxml.Note) [][]*musicxml.Note {
 
 // beamWord is what the first beam does at a note: begin, continue, end or "".
 func beamWord(n *musicxml.Note) string {
-	for _, b := range n.Elem.SelectElements("beam") {
-		if v := b.SelectAttrValue("number", "1"); v == "1" {
+	for b := range n.Elem.All("beam") {
+		if v := b.AttrOr("number", "1"); v == "1" {
 			return strings.TrimSpace(b.Text())
 		}
 	}

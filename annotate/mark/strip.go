@@ -3,8 +3,6 @@ package mark
 import (
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"stopgap/musicxml"
 )
 
@@ -24,19 +22,19 @@ func Strip(doc *musicxml.Document) (edits []musicxml.Edit, marks int) {
 		switch {
 		case kind == wasThere:
 			edit.Text = rest
-		case kind == instead && in.Next != nil:
-			edit.Span.End, edit.Text = doc.Span(in.Next).End, rest
-		case kind == wasOctave && in.Next != nil && in.Next.Tag == "octave":
+		case kind == instead && in.Next.Exists():
+			edit.Span.End, edit.Text = in.Next.Span().End, rest
+		case kind == wasOctave && in.Next.Exists() && in.Next.Tag() == "octave":
 			edits = append(edits, edit)
-			edit = musicxml.Edit{Span: doc.Inner(in.Next), Text: rest}
+			edit = musicxml.Edit{Span: in.Next.Inner(), Text: rest}
 		default:
 			for edit.Span.Start > done && strings.IndexByte(" \t\r\n", text[edit.Span.Start-1]) >= 0 {
 				edit.Span.Start--
 			}
-			if in.Next != nil && isAdded(in.Next) {
-				edit.Span.End = doc.Span(in.Next).End
+			if in.Next.Exists() && isAdded(in.Next) {
+				edit.Span.End = in.Next.Span().End
 			}
-			if in.Next == nil || in.Next.FindElement("direction-type/words") != nil {
+			if !in.Next.Exists() || hasWords(in.Next) {
 				marks++
 			}
 		}
@@ -46,9 +44,19 @@ func Strip(doc *musicxml.Document) (edits []musicxml.Edit, marks int) {
 	return edits, marks
 }
 
+// hasWords reports whether an element is a direction with words.
+func hasWords(direction musicxml.Element) bool {
+	for t := range direction.All("direction-type") {
+		if t.Child("words").Exists() {
+			return true
+		}
+	}
+	return false
+}
+
 // isAdded reports whether an element is of the kind that the tool adds.
-func isAdded(el *etree.Element) bool {
-	switch el.Tag {
+func isAdded(el musicxml.Element) bool {
+	switch el.Tag() {
 	case "direction", "attributes", "accidental":
 		return true
 	}

@@ -5,8 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"stopgap/annotate/passage"
 	"stopgap/musicxml"
 )
@@ -74,7 +72,7 @@ func (w Written) Has(u Unsigned) bool {
 // accidentals of a passage that was written out are set as its old octave
 // needs them; what they were is not kept anywhere.
 func TakeOut(doc *musicxml.Document, l *passage.Layout, marks []Unsigned) ([]musicxml.Edit, error) {
-	w := &writer{doc: doc, away: map[*etree.Element]bool{}, forGood: true}
+	w := &writer{doc: doc, away: map[musicxml.Element]bool{}, forGood: true}
 	for _, u := range marks {
 		w.takeOut(u.Direction.Elem)
 		octave, written := octaveOf(u.Text)
@@ -201,7 +199,7 @@ func (w *writer) linesBack(s *Shift) error {
 		}
 		by := displaced([]musicxml.OctaveShift{o}, o.Start) + s.Octave
 		for _, el := range lineElements(s.Staff, o) {
-			if line := el.FindElement(".//octave-shift"); by == 0 || line == nil {
+			if line := el.Find("octave-shift"); by == 0 || !line.Exists() {
 				w.takeOut(el)
 			} else {
 				w.resize(line, by)
@@ -226,13 +224,13 @@ func (w *writer) linesBack(s *Shift) error {
 }
 
 // resize makes an octave line one of so many octaves.
-func (w *writer) resize(line *etree.Element, octaves int) {
-	kind := line.SelectAttrValue("type", "")
+func (w *writer) resize(line musicxml.Element, octaves int) {
+	kind := line.Attr("type")
 	if kind == "up" || kind == "down" {
 		if kind = "down"; octaves < 0 {
 			kind = "up"
 		}
 	}
-	number := line.SelectAttrValue("number", "1")
+	number := line.AttrOr("number", "1")
 	w.replace(line, `<octave-shift type="`+kind+`" size="`+strconv.Itoa(1+7*max(octaves, -octaves))+`" number="`+number+`"/>`)
 }

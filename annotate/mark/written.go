@@ -28,11 +28,11 @@ func (w *writer) writeOut(s *Shift) {
 
 // moveNote moves a note's pitch data by octaves and notes what it was.
 func (w *writer) moveNote(n *musicxml.Note, octaves int) error {
-	el := n.Elem.FindElement("pitch/octave")
-	if el == nil {
+	el := n.Elem.Find("octave")
+	if !el.Exists() {
 		return fmt.Errorf("a note without an octave cannot be moved")
 	}
-	inner, outer := w.doc.Inner(el), w.doc.Span(el)
+	inner, outer := el.Inner(), el.Span()
 	was := w.doc.Text()[inner.Start:inner.End]
 	old, err := strconv.Atoi(strings.TrimSpace(el.Text()))
 	if err != nil || strings.Contains(was, "?>") {

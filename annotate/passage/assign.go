@@ -78,15 +78,15 @@ func aside(s *Staff) string {
 
 // staffType is the <staff-type> that the part's first measure gives the staff.
 func staffType(s *Staff) string {
-	if len(s.Part.Measures) == 0 || s.Part.Measures[0].Elem == nil {
+	if len(s.Part.Measures) == 0 || !s.Part.Measures[0].Elem.Exists() {
 		return ""
 	}
-	for attributes := range s.Part.Measures[0].Elem.SelectElementsSeq("attributes") {
-		for d := range attributes.SelectElementsSeq("staff-details") {
-			if number := d.SelectAttrValue("number", "1"); number != fmt.Sprint(s.Number) {
+	for attributes := range s.Part.Measures[0].Elem.All("attributes") {
+		for d := range attributes.All("staff-details") {
+			if number := d.AttrOr("number", "1"); number != fmt.Sprint(s.Number) {
 				continue
 			}
-			if t := d.SelectElement("staff-type"); t != nil {
+			if t := d.Child("staff-type"); t.Exists() {
 				return strings.TrimSpace(t.Text())
 			}
 		}

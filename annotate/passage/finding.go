@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"stopgap/annotate/direction"
 	"stopgap/musicxml"
 )
@@ -14,9 +12,9 @@ import (
 type Finding struct {
 	ID       string // stable: "unread-direction", "second-organ" …
 	Place    musicxml.Place
-	Staff    *Staff         // nil where no one staff is meant
-	Elem     *etree.Element // where it stands in the file, nil if nowhere
-	Text     string         // one plain sentence
+	Staff    *Staff           // nil where no one staff is meant
+	Elem     musicxml.Element // where it stands in the file, none if nowhere
+	Text     string           // one plain sentence
 	Remedies []string
 }
 

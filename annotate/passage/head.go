@@ -6,8 +6,6 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/beevik/etree"
-
 	"stopgap/annotate/direction"
 	"stopgap/musicxml"
 	"stopgap/registry/division"
@@ -22,10 +20,10 @@ func (r *textReader) headTexts(score *musicxml.Score, l *Layout) []*Text {
 	var texts []*Text
 	start := l.Staves[0].Part.Place(musicxml.Time{})
 	seen := map[string]bool{}
-	add := func(t *Text, elem *etree.Element) {
+	add := func(t *Text, elem musicxml.Element) {
 		t.Place = start
-		if elem != nil {
-			t.Elems = []*etree.Element{elem}
+		if elem.Exists() {
+			t.Elems = []musicxml.Element{elem}
 		}
 		seen[t.Text] = true
 		texts = append(texts, t)
@@ -46,7 +44,7 @@ func (r *textReader) headTexts(score *musicxml.Score, l *Layout) []*Text {
 	}
 	for _, s := range l.Staves {
 		if t := r.partName(s, len(l.Staves)); t != nil {
-			add(t, nil)
+			add(t, musicxml.Element{})
 		}
 	}
 	return texts

@@ -93,12 +93,12 @@ func soundOf(p *musicxml.Part) kind {
 			found = k
 		}
 	}
-	if p.Elem == nil {
+	if !p.Elem.Exists() {
 		return found
 	}
-	for m := range p.Elem.SelectElementsSeq("midi-instrument") {
-		e := m.SelectElement("midi-program")
-		if e == nil {
+	for m := range p.Elem.All("midi-instrument") {
+		e := m.Child("midi-program")
+		if !e.Exists() {
 			continue
 		}
 		program, _ := strconv.Atoi(strings.TrimSpace(e.Text()))

@@ -4,8 +4,6 @@ import (
 	"sort"
 	"strings"
 
-	"github.com/beevik/etree"
-
 	"stopgap/annotate/direction"
 	"stopgap/musicxml"
 )
@@ -31,7 +29,7 @@ type Text struct {
 	Text      string
 	Dynamics  string // a dynamic that stands with the words: "p", "ff"
 	Reading   direction.Reading
-	Elems     []*etree.Element // the elements that it stands in, in file order
+	Elems     []musicxml.Element // the elements that it stands in, in file order
 }
 
 // AsksNothing reports whether the text is tempo, expression and the like.

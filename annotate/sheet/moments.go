@@ -52,11 +52,11 @@ func pagesOf(score *musicxml.Score) []string {
 				continue
 			}
 			turned = turned || p.Measures[i].NewPage && i > 0
-			if p.Measures[i].Elem == nil {
+			if !p.Measures[i].Elem.Exists() {
 				continue
 			}
-			for _, el := range p.Measures[i].Elem.SelectElements("print") {
-				if n, err := strconv.Atoi(el.SelectAttrValue("page-number", "")); err == nil && n > 0 && (i == 0 || p.Measures[i].NewPage) {
+			for el := range p.Measures[i].Elem.All("print") {
+				if n, err := strconv.Atoi(el.Attr("page-number")); err == nil && n > 0 && (i == 0 || p.Measures[i].NewPage) {
 					printed = n
 				}
 			}

@@ -65,7 +65,7 @@ func (t *readTable) head(s *passage.Score) {
 		t.row("Not the organ's: ", strings.Join(others, ", "))
 	}
 	for _, f := range s.Findings {
-		if f.Staff == nil && f.Elem == nil {
+		if f.Staff == nil && !f.Elem.Exists() {
 			t.row("", strings.Join(append([]string{f.Text}, f.Remedies...), " "))
 		}
 	}
