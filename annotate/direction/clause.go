@@ -147,7 +147,7 @@ func (r *reader) addException(it item) {
 // chunkStart is the first item after the last mark that parts the list.
 func (c *clause) chunkStart() int {
 	for i := len(c.items) - 1; i > 0; i-- {
-		if g := c.items[i].gap; g.comma || g.line && !g.and || g.with || g.open {
+		if g := c.items[i].gap; g.comma || g.semicolon || g.line && !g.and || g.with || g.open {
 			return i
 		}
 	}

@@ -1,8 +1,6 @@
 package direction
 
 import (
-	"slices"
-
 	"stopgap/registry/division"
 )
 
@@ -40,15 +38,18 @@ func (r *reader) readHead() bool {
 			return true
 		}
 		if r.trails(next) {
-			if more, _, after := r.divisionList(r.i, true); len(more) > len(roles) && r.removable(c.items) && r.ends(after) && r.mark(after) != markColon {
+			if more, after := r.listedDivisions(r.i); len(more) > len(roles) && (r.removable(c.items) || r.gap == (gap{at: true})) && r.ends(after) && r.mark(after) != markColon {
 				roles, next = more, after // "ôtez Anches G.O., Pos. et Péd."
 			}
 			r.nameAfter(roles, next)
 			return true
 		}
-		if r.namesReeds(roles, next) {
-			r.nameAfter(roles, next)
-			r.clause.verb = Add
+		if more, after := r.listedDivisions(r.i); r.namesReeds(after) {
+			prepared := c.ended
+			r.nameAfter(more, after)
+			if !prepared {
+				r.clause.verb, r.clause.given = Add, true
+			}
 			return true
 		}
 	}
@@ -122,7 +123,8 @@ func (r *reader) standsForDivision(i, next int) bool {
 	switch {
 	case lx.token.kind == wordToken && len(lx.token.text) == 1 && lx.end == lx.token.end && !r.isRoman(i) && lx.token.text != "r" && lx.token.text != "g":
 		// A single letter needs its dot and something to be about.
-		return lx.dot && (r.voicesFollow(next) || r.mark(next) == markColon) || r.mark(next) == markColon
+		listed := r.clause != nil && len(r.clause.items) > 0 && (r.gap == (gap{}) && r.removable(r.clause.items) || r.gap == (gap{at: true})) // "Anches P., G. et Péd."
+		return lx.dot && (r.voicesFollow(next) || listed) || r.mark(next) == markColon
 	case lx.sensible(classJoined):
 		return true
 	case lx.sensible(classStop):
@@ -172,13 +174,38 @@ func (r *reader) trails(next int) bool {
 	return weak && !follows
 }
 
-// namesReeds reports whether a division stands after the reeds that one of
-// several divisions adds to what all have: "G.O. P. R. Fonds 8, Anches R.".
-func (r *reader) namesReeds(roles []division.Role, next int) bool {
+// listedDivisions reads divisions that stand side by side or in a list, the
+// pedal among them, until one has stops of its own: "G.O., Pos. et Péd.".
+func (r *reader) listedDivisions(i int) (roles []division.Role, next int) {
+	next = i
+	for range maxList {
+		j := next
+		if len(roles) > 0 {
+			if r.mark(j) == markComma {
+				j++
+			}
+			if r.joins(j) {
+				j++
+			}
+			j = r.skip(j, classOf, classTo, classAt)
+		}
+		more, after := r.divisionAt(j)
+		if len(more) == 0 || r.voicesFollow(after) || r.mark(after) == markColon || r.coupledBy(after) {
+			break
+		}
+		roles, next = append(roles, more...), after
+	}
+	return roles, next
+}
+
+// namesReeds reports whether divisions that end at next stand after reeds that
+// are added, or prepared, to what others have: "G.O. P. R. Fonds 8, Anches R.",
+// "G.O. Fonds 8; Anches préparées P. et G.".
+func (r *reader) namesReeds(next int) bool {
 	c := r.clause
 	last := c.items[len(c.items)-1]
-	return len(roles) == 1 && len(c.lead) > 1 && slices.Contains(c.lead, roles[0]) && r.gap == (gap{}) && !c.given && !c.ended &&
-		len(c.items) > 1 && last.gap.comma && r.bareReeds(c.items[len(c.items)-1:]) && r.ends(next) && r.mark(next) != markColon
+	return r.gap == (gap{}) && (!c.given || c.ended && c.verb == Prep) && !c.named && last.gap.broken() &&
+		(len(c.items) > 1 || c.ended) && r.bareReeds(c.items[len(c.items)-1:]) && r.ends(next) && r.mark(next) != markColon
 }
 
 // nameAfter gives the stops just read the divisions that are named after them.

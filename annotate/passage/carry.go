@@ -103,7 +103,7 @@ func (w *walk) passages() {
 	w.forHands = map[*Staff][]moment{}
 	var asking []*Text
 	for _, x := range w.score.Texts {
-		if x.Time.Sign() <= 0 && twoManuals(x.Text) {
+		if x.Time.Sign() <= 0 && twoManuals(x.Text) && !x.names(division.Manual(2)) {
 			w.score.TwoManuals = true
 			w.state.rh, w.state.lh = Division{Of: RH}, Division{Of: LH}
 		}

@@ -161,6 +161,11 @@ func (s *state) own(line Line, alone bool) {
 	}
 }
 
+// names reports whether the text is about a division.
+func (t *Text) names(d division.Role) bool {
+	return slices.ContainsFunc(t.Reading.Statements, func(st direction.Statement) bool { return st.Division == d })
+}
+
 // drawsUnnamed reports whether the text draws something without naming a division.
 func (t *Text) drawsUnnamed() bool {
 	return slices.ContainsFunc(t.Reading.Statements, func(st direction.Statement) bool {

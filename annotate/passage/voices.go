@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"stopgap/annotate/direction"
+	"stopgap/registry/stopname"
 )
 
 // maxVoices is the most that is kept of what is asked of one division: more
@@ -52,7 +53,7 @@ func (r registration) leftOf(voices []direction.Voice) []direction.Voice {
 		var left []direction.Voice
 		for _, w := range r.voices {
 			flue := w.Group != direction.Reed && w.Group != direction.Mixture && !isGroup(w.Group)
-			if !w.Pitch.IsZero() && w.Pitch == v.Pitch && (v.Group == direction.Any && flue || v.Group == w.Group || v.Group == direction.Foundation && matches(v, w)) {
+			if !w.Pitch.IsZero() && w.Pitch == v.Pitch && mayBe(v.Name, w.Name) && (v.Group == direction.Any && flue || v.Group == w.Group || v.Group == direction.Foundation && matches(v, w)) {
 				left = append(left, w)
 			}
 		}
@@ -62,6 +63,16 @@ func (r registration) leftOf(voices []direction.Voice) []direction.Voice {
 		out = append(out, left...)
 	}
 	return out
+}
+
+// mayBe reports whether what is called by one name can be what is drawn under
+// another: a Flute can be the Claribel Flute, but an Oboe no Vox Humana.
+func mayBe(name, drawn string) bool {
+	if name == "" || drawn == "" {
+		return true
+	}
+	a, b := stopname.Resolve(name, stopname.Place{}), stopname.Resolve(drawn, stopname.Place{})
+	return a.Family != stopname.Reed || b.Family != stopname.Reed || a.Subfamily == b.Subfamily
 }
 
 // hasAll reports whether all these are drawn already.
