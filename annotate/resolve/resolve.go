@@ -56,6 +56,7 @@ type resolver struct {
 	lends      map[*registry.Division][]*Path
 	fittings   map[fittingKey][]fittingStop
 	ways       ways
+	givings    givings
 	pairs      map[pairKey]int
 	canon      map[string]*Part // what words that come back are held to
 	settled    map[string]bool  // those of them that are held to what a plan gave
@@ -96,6 +97,7 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 		ears:       map[*passage.Played]*ear{},
 		lends:      map[*registry.Division][]*Path{},
 		fittings:   map[fittingKey][]fittingStop{},
+		givings:    givings{},
 		pairs:      map[pairKey]int{},
 		canon:      map[string]*Part{},
 		settled:    map[string]bool{},

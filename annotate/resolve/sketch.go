@@ -256,27 +256,18 @@ func (p *Part) drawsNothing() bool {
 
 // part makes a part of a combination; nil where the picks do not go together.
 func (s *sketch) part(picks []*Pick, used []*Path, cost int) *Part {
-	doubling, ok := s.doubling(picks)
-	if !ok || !s.resultsRightly(picks) {
+	g := s.giving(picks, used)
+	if g == nil {
 		return nil
 	}
-	p := &Part{Asked: s.k.asked, Host: s.host, Octave: s.octave, Cost: cost, played: len(s.k.lines) > 0, ask: s.k, soft: s.k.softened}
-	p.Picks = make([]Pick, len(picks))
-	for i, pick := range picks {
-		p.Picks[i] = *pick
+	p := &Part{
+		Asked: s.k.asked, Host: s.host, Octave: s.octave, Picks: g.picks, Lending: g.lending, Cost: cost + g.cost,
+		played: len(s.k.lines) > 0, soft: s.k.softened, ask: s.k, knobs: g.knobs, stops: g.stops, sounds: g.sounds,
 	}
-	for _, path := range used {
-		p.Lending = append(p.Lending, *path)
-	}
-	slices.SortStableFunc(p.Lending, func(a, b Path) int {
-		return cmp.Compare(s.r.board.couplerAt[a.Couplers[0]], s.r.board.couplerAt[b.Couplers[0]])
-	})
-	p.Cost += doubling + s.silentKeys(p) + s.detour(p)
+	p.Cost += s.silentKeys(p) + s.detour(p)
 	if p.played && len(p.Picks) > 0 && !s.k.fed && p.drawsNothing() {
 		p.Cost += missAll
 	}
-	p.Cost += s.k.lostPitches(picks)
-	s.r.board.number(p)
 	p.Cost += s.r.departs(p)
 	return p
 }
