@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stopgap/annotate/passage"
+	"stopgap/musicxml"
 	"stopgap/registry"
 )
 
@@ -36,16 +37,20 @@ func stavesOf(notes []passage.Pressed) [][]passage.Pressed {
 // offCompassOn reports the runs among the line's notes on one staff.
 func (r *resolver) offCompassOn(s *Setting, line *Line, notes []passage.Pressed) {
 	var run []passage.Pressed
+	var phrases map[*musicxml.Note]*phrase // made for the first run
 	flush := func() {
 		if len(run) == 0 {
 			return
+		}
+		if phrases == nil {
+			phrases = phrasesByNote(notes, s.Passage.Span)
 		}
 		first, last := run[0], run[len(run)-1]
 		s.Problems = append(s.Problems, Problem{
 			Code: OffCompass, Line: line.Asked.Line, First: &first,
 			From: spanOf(first), To: spanOf(last),
 			Text:     offText(run, line),
-			Remedies: r.compassRemedies(s, line, notes, run),
+			Remedies: r.compassRemedies(s, line, phrases[first.Note], run),
 		})
 		run = nil
 	}

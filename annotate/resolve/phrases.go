@@ -15,6 +15,27 @@ var restToMove = musicxml.Whole(1)
 type phrase struct {
 	notes []passage.Pressed
 	start musicxml.Time // when its first key goes down
+
+	known map[passage.Span][]struck // see keys
+}
+
+// span is the phrase from its first note to the end of its last.
+func (ph *phrase) span() passage.Span {
+	return passage.Span{Start: ph.start, End: ph.notes[len(ph.notes)-1].Note.End()}
+}
+
+// keys are the keys that the phrase presses in a span. They are remembered: each
+// run of a long phrase that is not on the keyboard asks for them.
+func (ph *phrase) keys(in passage.Span) []struck {
+	keys, ok := ph.known[in]
+	if !ok {
+		if ph.known == nil {
+			ph.known = map[passage.Span][]struck{}
+		}
+		keys = struckKeys([]*passage.Played{{Notes: ph.notes}}, in)
+		ph.known[in] = keys
+	}
+	return keys
 }
 
 // phrases divides what a line strikes in a span into phrases.
@@ -45,14 +66,16 @@ func phrases(notes []passage.Pressed, span passage.Span) []phrase {
 	return out
 }
 
-// phraseAt is the phrase of a line in which a note is struck.
-func phraseAt(notes []passage.Pressed, span passage.Span, n passage.Pressed) phrase {
-	for _, ph := range phrases(notes, span) {
-		for _, m := range ph.notes {
-			if m.Note == n.Note {
-				return ph
+// phrasesByNote are the phrases of a line by the notes that are struck in them.
+func phrasesByNote(notes []passage.Pressed, span passage.Span) map[*musicxml.Note]*phrase {
+	all := phrases(notes, span)
+	at := map[*musicxml.Note]*phrase{}
+	for i := range all {
+		for _, n := range all[i].notes {
+			if at[n.Note] == nil {
+				at[n.Note] = &all[i]
 			}
 		}
 	}
-	return phrase{notes: []passage.Pressed{n}, start: n.Note.Onset}
+	return at
 }

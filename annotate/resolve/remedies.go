@@ -15,8 +15,7 @@ const mostRemedies = 2
 // those that keep the sounding pitch first (another octave with stops of
 // another length, another keyboard, another player), then those that alter
 // it, which say so. Each has been tried on the organ.
-func (r *resolver) compassRemedies(s *Setting, line *Line, notes, run []passage.Pressed) []Remedy {
-	ph := phraseAt(notes, s.Passage.Span, run[0])
+func (r *resolver) compassRemedies(s *Setting, line *Line, ph *phrase, run []passage.Pressed) []Remedy {
 	out := r.sameByOtherStops(s, line, ph)
 	out = append(out, r.sameByOtherStopsUnnamed(line, ph)...)
 	out = append(out, r.sameByOtherPlayer(s, line, run)...)
@@ -25,7 +24,7 @@ func (r *resolver) compassRemedies(s *Setting, line *Line, notes, run []passage.
 
 // sameByOtherStops are the keyboards and octaves in which the phrase sounds at
 // the pitches that are asked for, with what the organ has.
-func (r *resolver) sameByOtherStops(s *Setting, line *Line, ph phrase) []Remedy {
+func (r *resolver) sameByOtherStops(s *Setting, line *Line, ph *phrase) []Remedy {
 	if len(line.Part.Asked.Voices) == 0 || line.By != line.Asked.Line {
 		return nil
 	}
@@ -33,7 +32,7 @@ func (r *resolver) sameByOtherStops(s *Setting, line *Line, ph phrase) []Remedy 
 	if !known {
 		return nil
 	}
-	keys := struckKeys([]*passage.Played{{Notes: ph.notes}}, s.Passage.Span)
+	keys := ph.keys(s.Passage.Span)
 	var out []Remedy
 	said := map[string]bool{}
 	for _, o := range r.elsewhere(s, line) {
@@ -127,11 +126,11 @@ func (r *resolver) instead(s *Setting, line *Line, o *Part) (*Setting, *Line) {
 
 // sameByOtherStopsUnnamed is for a line whose stops the score does not name:
 // an octave away, with stops an octave the other way.
-func (r *resolver) sameByOtherStopsUnnamed(line *Line, ph phrase) []Remedy {
+func (r *resolver) sameByOtherStopsUnnamed(line *Line, ph *phrase) []Remedy {
 	if len(line.Part.Asked.Voices) > 0 {
 		return nil
 	}
-	keys := struckKeys([]*passage.Played{{Notes: ph.notes}}, passage.Span{Start: ph.start, End: ph.notes[len(ph.notes)-1].Note.End()})
+	keys := ph.keys(ph.span())
 	for _, octave := range []int{-1, 1} {
 		if !allOn(line.Keyboard, keys, line.Octave+octave) {
 			continue
@@ -234,9 +233,9 @@ func plays(l *passage.Layout, player passage.Line, during []passage.Pressed) boo
 }
 
 // otherwise are the remedies that alter the sound.
-func otherwise(line *Line, ph phrase, run []passage.Pressed) []Remedy {
-	span := passage.Span{Start: ph.start, End: ph.notes[len(ph.notes)-1].Note.End()}
-	keys := struckKeys([]*passage.Played{{Notes: ph.notes}}, span)
+func otherwise(line *Line, ph *phrase, run []passage.Pressed) []Remedy {
+	span := ph.span()
+	keys := ph.keys(span)
 	only := struckKeys([]*passage.Played{{Notes: run}}, span)
 	for _, octave := range []int{-1, 1} {
 		if allOn(line.Keyboard, keys, line.Octave+octave) {
