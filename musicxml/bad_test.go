@@ -132,6 +132,9 @@ func TestBadInput(t *testing.T) {
 		{"a long measure number", strings.Replace(small, `number="7"`, `number="`+strings.Repeat("7", maxNumber+1)+`"`, 1), "limit", 4, 15},
 		{"a long part id", strings.ReplaceAll(small, `"P1"`, `"`+strings.Repeat("P", maxNumber+1)+`"`), "limit", 4, 1},
 		{"a long part id in a timewise score", `<score-timewise><part-list/><measure><part id="` + strings.Repeat("P", maxNumber+1) + `"/></measure></score-timewise>`, "limit", 1, 38},
+		{"a long direction", inMeasure("<direction><direction-type><words>" + strings.Repeat("x", maxWords+1) + "</words></direction-type></direction>"), "limit", 5, 1},
+		{"long directions beside one another", inMeasure(strings.Repeat("<direction><direction-type><words>"+strings.Repeat("x", maxWords/2)+"</words></direction-type></direction>", 2)), "limit", 5, 1},
+		{"a long heading", strings.Replace(small, "<part-list>", "<credit><credit-words>"+strings.Repeat("x", maxWords+1)+"</credit-words></credit><part-list>", 1), "limit", 3, 1},
 		{"many attributes", inMeasure("<x" + manyAttributes(maxAttributes+1) + "/>"), "limit", 5, 7894},
 
 		{"divisions 0", inMeasure("<attributes>\n<divisions>0</divisions></attributes>"), "absurd-divisions", 6, 1},

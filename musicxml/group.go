@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // A DirectionGroup is what stands at one place: the directions of one part,
@@ -21,9 +22,21 @@ type DirectionGroup struct {
 	Dynamics   string       // of the first direction that has any
 }
 
+// directionGroups are a part's, made when they are first asked for.
+type directionGroups struct {
+	once   sync.Once
+	groups []*DirectionGroup
+}
+
 // DirectionGroups are the part's directions by place, sorted by time, then by
-// the file. A direction that holds nothing but a <sound> is in no group.
+// the file. A direction that holds nothing but a <sound> is in no group. They
+// must not be changed.
 func (p *Part) DirectionGroups() []*DirectionGroup {
+	p.places.once.Do(func() { p.places.groups = p.groupDirections() })
+	return p.places.groups
+}
+
+func (p *Part) groupDirections() []*DirectionGroup {
 	type place struct {
 		time      Time
 		staff     int

@@ -23,6 +23,7 @@ const (
 	maxNumber     = 1000    // bytes of a measure's number or a part's id: messages repeat them
 	maxOpenGroups = 20      // of parts, inside one another
 	maxPieces     = 1 << 17 // of text in one direction or credit
+	maxWords      = 2 << 20 // bytes of text at one place of a staff, in a credit or a part's name
 	maxStaves     = 100     // of one part
 	maxDivisions  = 1 << 30 // per quarter note
 	maxOctave     = 20      // of a pitch, either way

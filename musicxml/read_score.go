@@ -86,6 +86,32 @@ func (d *Document) readScore() error {
 		p.finish()
 	}
 	s.Title, s.Subtitle = s.title(), s.subtitle()
+	if err := d.longText(); err != nil {
+		return err
+	}
+	return nil
+}
+
+// longText refuses texts that no player could read.
+func (d *Document) longText() *Error {
+	refuse := func(el Element, what string) *Error {
+		return d.elementError(el, "limit", fmt.Sprintf("%s is longer than %d MiB", what, maxWords>>20))
+	}
+	for i := range d.score.Credits {
+		if c := &d.score.Credits[i]; len(c.Text) > maxWords {
+			return refuse(c.Elem, "this heading")
+		}
+	}
+	for _, p := range d.score.Parts {
+		if len(p.Name) > maxWords || len(p.Abbreviation) > maxWords {
+			return refuse(p.Elem, "the name of this part")
+		}
+		for _, g := range p.DirectionGroups() {
+			if len(g.Text) > maxWords {
+				return refuse(g.Texts[0].Elem, "this direction, with those beside it,")
+			}
+		}
+	}
 	return nil
 }
 

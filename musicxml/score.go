@@ -88,7 +88,8 @@ type Part struct {
 
 	Elem Element // the <score-part>; nil where the part list lacks the part
 
-	doc *Document
+	doc    *Document
+	places directionGroups
 }
 
 // A Clef is a change of clef. A Staff of 0 does not occur.
