@@ -350,6 +350,18 @@ var bassCases = []organCase{
 		source: "common practice: the big 16′ comes off",
 	},
 	{
+		name: "a pedal reed that was asked for under soft hands", organ: "demonstration",
+		sections: []section{
+			part(hymn, "rh: Gt. Claribel Flute 8", "feet: Ped. Trombone 16"),
+			part(hymn, "rh: Sw. to Gt."),
+		},
+		accept: []string{`
+			feet has Trombone 16
+			at 5
+			feet has Trombone 16`},
+		source: "common practice: what is printed for the pedal alone stands",
+	},
+	{
 		name: "a pedal of 8 ft. alone", organ: `Great: Open Diapason 8, Stopped Diapason 8
 			Swell [box]: Bourdon 16, Gedackt 8, Salicional 8
 			Pedal: Bass Flute 8

@@ -25,6 +25,7 @@ type Follow struct {
 func (r *resolver) follow(passages []*passage.Passage) []*passage.Passage {
 	var printed, inForce []passage.Coupling
 	forSoft := false // what the pedal draws was asked for under soft hands
+	ownSoft := false // and in a text for the pedal alone, not in a list for the whole organ
 	out := make([]*passage.Passage, len(passages))
 	for i, p := range passages {
 		now := toPedal(p.Couplings)
@@ -40,9 +41,9 @@ func (r *resolver) follow(passages []*passage.Passage) []*passage.Passage {
 			printed, inForce = now, then
 		}
 		soft := r.softHands(p)
-		if saysPedal(p) {
-			forSoft = soft
-		} else if soft && (r.loudPedal(p) || !forSoft && r.bigPedal(p)) {
+		if said, alone := saysPedal(p); said {
+			forSoft, ownSoft = soft, soft && alone
+		} else if soft && (!ownSoft && r.loudPedal(p) || !forSoft && r.bigPedal(p)) {
 			r.softPedal[&q] = true
 		}
 	}
@@ -224,15 +225,23 @@ func (r *resolver) softHands(p *passage.Passage) bool {
 	return soft
 }
 
-// saysPedal reports whether the passage's own texts draw something on the pedal.
-func saysPedal(p *passage.Passage) bool {
+// saysPedal reports whether the passage's own texts draw something on the
+// pedal, and whether a text that does so is for the pedal alone.
+func saysPedal(p *passage.Passage) (said, alone bool) {
 	for _, t := range p.Texts {
+		pedal, others := false, false
 		for _, st := range t.Reading.Statements {
-			if (st.Verb == direction.Set || st.Verb == direction.Add) &&
-				(st.Division == division.Pedal || st.Division == division.None && t.Staff != nil && t.Staff.Line == passage.Feet) {
-				return true
+			if st.Verb != direction.Set && st.Verb != direction.Add {
+				continue
+			}
+			if st.Division == division.Pedal || st.Division == division.None && t.Staff != nil && t.Staff.Line == passage.Feet {
+				pedal = true
+			} else {
+				others = true
 			}
 		}
+		said = said || pedal
+		alone = alone || pedal && !others && t.Source == passage.Words
 	}
-	return false
+	return said, alone
 }
