@@ -3,6 +3,7 @@ package musicxml
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -17,6 +18,14 @@ import (
 // keeps its permissions, and a symbolic link to it stays one. Devices and
 // pipes are written to directly. Errors are always an [*Error].
 func WriteFile(path string, data []byte, force bool) error {
+	return WriteFileBy(path, force, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}
+
+// WriteFileBy does the same with what a function writes.
+func WriteFileBy(path string, force bool, write func(w io.Writer) error) error {
 	refuse := func(id, text, remedy string) error {
 		return &Error{ID: id, File: path, Text: text, Remedy: remedy}
 	}
@@ -27,7 +36,7 @@ func WriteFile(path string, data []byte, force bool) error {
 	case exists && info.IsDir():
 		return refuse("write-failed", "this is a folder, not a file", "name a file")
 	case exists && !info.Mode().IsRegular():
-		if err := os.WriteFile(path, data, 0o666); err != nil {
+		if err := writeDirectly(path, write); err != nil {
 			return refuse("write-failed", "cannot be written: "+reason(err), "")
 		}
 		return nil
@@ -48,14 +57,27 @@ func WriteFile(path string, data []byte, force bool) error {
 	if exists {
 		mode = info.Mode().Perm()
 	}
-	if err := replaceFile(target, data, mode, exists); err != nil {
+	if err := replaceFile(target, write, mode, exists); err != nil {
 		return refuse("write-failed", "cannot be written: "+reason(err), elsewhere)
 	}
 	return nil
 }
 
+// writeDirectly writes to a device or a pipe.
+func writeDirectly(path string, write func(w io.Writer) error) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_TRUNC, 0)
+	if err != nil {
+		return err
+	}
+	if err := write(f); err != nil {
+		f.Close()
+		return err
+	}
+	return f.Close()
+}
+
 // replaceFile writes a new file beside target and moves it there.
-func replaceFile(target string, data []byte, mode fs.FileMode, exists bool) (err error) {
+func replaceFile(target string, write func(w io.Writer) error, mode fs.FileMode, exists bool) (err error) {
 	f, err := createBeside(target, mode)
 	if err != nil {
 		return err
@@ -66,7 +88,7 @@ func replaceFile(target string, data []byte, mode fs.FileMode, exists bool) (err
 			os.Remove(f.Name())
 		}
 	}()
-	if _, err := f.Write(data); err != nil {
+	if err := write(f); err != nil {
 		return err
 	}
 	if exists {

@@ -1,8 +1,11 @@
 package sheet
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/json"
 	"io"
+	"strings"
 
 	"stopgap/annotate"
 	"stopgap/annotate/passage"
@@ -118,7 +121,8 @@ type jsonPassage struct {
 	Problems     []jsonProblem     `json:"problems"`
 }
 
-// JSON writes the plan as one JSON object.
+// JSON writes the plan as one JSON object, passage by passage: that of a long
+// score has hundreds of megabytes.
 func JSON(w io.Writer, r *annotate.Result, file string) error {
 	p := r.Plan
 	out := jsonPlan{
@@ -128,13 +132,39 @@ func JSON(w io.Writer, r *annotate.Result, file string) error {
 		Cost:     p.Cost,
 		Bound:    p.Bound,
 	}
-	for _, s := range p.Settings {
-		out.Passages = append(out.Passages, passageJSON(r, s))
+	var b bytes.Buffer
+	encode := func(x any, prefix string) (string, error) {
+		b.Reset()
+		enc := json.NewEncoder(&b)
+		enc.SetEscapeHTML(false)
+		enc.SetIndent(prefix, "  ")
+		err := enc.Encode(x)
+		return strings.TrimSuffix(b.String(), "\n"), err
 	}
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(out)
+	whole, err := encode(out, "")
+	if err != nil {
+		return err
+	}
+	// The passages go where none are written: a line cannot begin so inside a string.
+	const none = "\n  \"passages\": []"
+	head, tail, _ := strings.Cut(whole, none)
+	to := bufio.NewWriter(w)
+	to.WriteString(head + strings.TrimSuffix(none, "]"))
+	for i, s := range p.Settings {
+		if i > 0 {
+			to.WriteByte(',')
+		}
+		passage, err := encode(passageJSON(r, s), "    ")
+		if err != nil {
+			return err
+		}
+		to.WriteString("\n    " + passage)
+	}
+	if len(p.Settings) > 0 {
+		to.WriteString("\n  ")
+	}
+	to.WriteString("]" + tail + "\n")
+	return to.Flush()
 }
 
 func passageJSON(r *annotate.Result, s *resolve.Setting) jsonPassage {

@@ -143,8 +143,17 @@ func sameFile(a, b string) bool {
 // writeScore writes a score where it belongs. The file that was read is never
 // overwritten unless forced.
 func (c *console) writeScore(from, to string, data []byte, force bool) error {
+	return c.writeBy(from, to, force, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}
+
+// writeBy does the same with what a function writes. Nothing large is gathered
+// in memory first.
+func (c *console) writeBy(from, to string, force bool, write func(w io.Writer) error) error {
 	if to == "-" {
-		if _, err := c.out.Write(data); err != nil {
+		if err := write(c.out); err != nil {
 			return outputError(err)
 		}
 		return nil
@@ -152,5 +161,5 @@ func (c *console) writeScore(from, to string, data []byte, force bool) error {
 	if from != "-" && sameFile(from, to) && !force {
 		return fmt.Errorf("%s: this is the score itself; --force lets it be overwritten", to)
 	}
-	return musicxml.WriteFile(to, data, force)
+	return musicxml.WriteFileBy(to, force, write)
 }

@@ -1,8 +1,9 @@
 package main
 
 import (
-	"bytes"
+	"bufio"
 	"fmt"
+	"io"
 
 	"github.com/spf13/pflag"
 
@@ -39,30 +40,29 @@ func runPlan(c *console, args []string) int {
 		return status
 	}
 	opts := sheet.Options{For: sheet.Reader(*reader), Figures: *figures, Width: c.width}
-	var out bytes.Buffer
-	var err error
-	switch *format {
-	case "json":
-		err = sheet.JSON(&out, r, fs.Arg(0))
-	case "csv":
-		err = sheet.CSV(&out, r)
-	case "html":
-		err = sheet.HTML(&out, r, opts)
-	default:
-		if chosen != "" && !*quiet {
-			fmt.Fprintf(&out, "Organ: %s (%s)\n\n", organ.Name, chosen)
+	err := c.writeBy(fs.Arg(0), *output, *force, func(w io.Writer) error {
+		out := bufio.NewWriter(w)
+		var err error
+		switch *format {
+		case "json":
+			err = sheet.JSON(out, r, fs.Arg(0))
+		case "csv":
+			err = sheet.CSV(out, r)
+		case "html":
+			err = sheet.HTML(out, r, opts)
+		default:
+			if chosen != "" && !*quiet {
+				fmt.Fprintf(out, "Organ: %s (%s)\n\n", organ.Name, chosen)
+			}
+			opts.Bold = c.terminal && *output == "-"
+			err = sheet.Text(forPeople(out), r, opts)
 		}
-		opts.Bold = c.terminal && *output == "-"
-		err = sheet.Text(forPeople(&out), r, opts)
-	}
+		if err != nil {
+			return err
+		}
+		return out.Flush()
+	})
 	if err != nil {
-		return c.fail("%v", about(fs.Arg(0), err))
-	}
-	if *output == "-" {
-		_, err = c.out.Write(out.Bytes())
-		return c.written(err)
-	}
-	if err := c.writeScore(fs.Arg(0), *output, out.Bytes(), *force); err != nil {
 		return c.fail("%v", err)
 	}
 	return exitDone
