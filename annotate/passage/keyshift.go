@@ -16,6 +16,11 @@ func (s *Staff) findKeyShift() {
 	low, middle, high := keys[0], keys[len(keys)/2], keys[len(keys)-1]
 	fitsLow := high+12 <= highestKey && low+12 >= lowestKey
 	nearer := 2*(usualMiddle-middle) > 12
+	if high > highestKey && high-12 <= highestKey && low-12 >= lowestKey && s.writtenHigh() {
+		s.KeyShift = -1
+		s.Evidence = append(s.Evidence, "the part is written an octave above what sounds, so the keys are an octave below the pitches in the file")
+		return
+	}
 	below := 0
 	for below < len(keys) && keys[below] < lowestKey {
 		below++
@@ -35,6 +40,17 @@ func (s *Staff) findKeyShift() {
 			s.Evidence = append(s.Evidence, "its pitches lie below every pedalboard, so the keys are an octave above the pitches in the file")
 		}
 	}
+}
+
+// writtenHigh reports whether the file says that the staff is written an octave
+// above what sounds, as for a double bass.
+func (s *Staff) writtenHigh() bool {
+	for _, t := range s.Part.Transposes {
+		if (t.Staff == 0 || t.Staff == s.Number) && t.Chromatic+12*t.OctaveChange == -12 {
+			return true
+		}
+	}
+	return false
 }
 
 // octaveClef is the octave change of the staff's first F clef, 0 if plain.

@@ -110,7 +110,7 @@ func layoutText(s *Score) string {
 	for _, st := range s.Layout.Staves {
 		text := fmt.Sprintf("%s %s", st.ID(), st.Line)
 		if st.KeyShift != 0 {
-			text += strings.Repeat("=", st.KeyShift)
+			text += strings.Repeat("=", max(0, st.KeyShift))
 		}
 		staves = append(staves, text)
 	}

@@ -3,6 +3,7 @@ package resolve
 import (
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"stopgap/annotate/passage"
@@ -137,12 +138,32 @@ func semitones(n []int) string {
 	return fmt.Sprintf("%d semitones", low)
 }
 
+// octavesPrinted is how many octaves above its key a note stands under an octave
+// line of the score, less than 0 where it stands below.
+func octavesPrinted(n passage.Pressed) int {
+	shifts := n.Staff.Part.OctaveShifts
+	const nested = 8 // more lines than are ever begun before one ends
+	i := sort.Search(len(shifts), func(i int) bool { return n.Note.Onset.Less(shifts[i].Start) })
+	for last := max(0, i-nested); i > last; i-- {
+		s := shifts[i-1]
+		if s.Staff != n.Staff.Number || !n.Note.Onset.Less(s.End) {
+			continue
+		}
+		octaves := (s.Size - 1) / 7
+		if s.Type == "down" {
+			return -octaves
+		}
+		return octaves
+	}
+	return 0
+}
+
 // noteName is a note as it is printed, in the names that musicians use: C for
 // C2, c for C3, c′ for middle C, B₁ for what lies below C2, with its own
 // accidental.
 func noteName(n passage.Pressed) string {
 	p := n.Note.Pitch
-	octave := p.Octave + n.Staff.KeyShift
+	octave := p.Octave + n.Staff.KeyShift + octavesPrinted(n)
 	name := string(p.Step)
 	if octave >= 3 {
 		name = strings.ToLower(name)
