@@ -23,6 +23,7 @@ func (c *console) readScore(name string) (*musicxml.Document, error) {
 	if err != nil {
 		return nil, err
 	}
+	makeRoom(len(text))
 	return musicxml.Read(called(name), text)
 }
 

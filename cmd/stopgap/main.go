@@ -8,7 +8,6 @@ import (
 	"os"
 	"path"
 	"runtime"
-	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -52,7 +51,6 @@ func main() { os.Exit(stopgap()) }
 // stopgap is the whole command: it returns the exit status.
 func stopgap() int {
 	keepBrokenPipes()
-	keepSmall()
 	out := &output{to: os.Stdout}
 	c := &console{in: os.Stdin, out: out, err: &output{to: os.Stderr}, width: terminalWidth(os.Stdout)}
 	c.terminal, c.errTerminal = isTerminal(os.Stdout), isTerminal(os.Stderr)
@@ -64,17 +62,6 @@ func stopgap() int {
 		status = c.written(err)
 	}
 	return status
-}
-
-// keepSmall has memory that is no longer used found again when it is half as
-// much as what is used, where Go's usual is as much. Most of what a command
-// needs is the score and its plan, which last until it ends. On a score of 2,000
-// measures this saves an eighth of the memory and takes a tenth more time on
-// the processors, most of it on one that would be idle. GOGC in the environment has the last word, as ever.
-func keepSmall() {
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(50)
-	}
 }
 
 // guarded does some work. What goes wrong in it that was not foreseen is an
