@@ -37,7 +37,7 @@ func (r *reader) joint(i int) (w way, octaves []int, next int) {
 		i++
 	}
 	switch {
-	case r.is(i, classTo), r.could(i, classTo) && (r.isRoman(i-1) || r.is(i-1, classDivision) || r.is(i-1, classManual)) && (r.isRoman(i+1) || r.is(i+1, classDivision)), coupled && (r.is(i, classAt) || r.is(i, classWith) || r.is(i, classOf)):
+	case r.is(i, classTo), r.could(i, classTo) && (r.isRoman(i-1) || r.is(i-1, classDivision) || r.is(i-1, classManual)) && (r.isRoman(i+1) || r.is(i+1, classDivision) || r.is(i+1, classManual) && r.manualNumber(i+2) > 0), coupled && (r.is(i, classAt) || r.is(i, classWith) || r.is(i, classOf)):
 		i = r.skip(i + 1)
 		if coupled {
 			return usual, octaves, i

@@ -32,6 +32,9 @@ func (r *reader) couplerNoun(i int, all bool, verb *Verb) (coupling, bool) {
 	}
 	if r.is(j, classTo) {
 		if to, next := r.targets(j + 1); len(to) == 1 {
+			if r.couplerTarget() == division.Pedal && to[0] != division.Pedal {
+				return coupling{from: to, to: r.scope, literal: true, next: next}, true // "Pedal 16, enganche al G.O."
+			}
 			return coupling{from: unnamed, to: to, literal: true, next: next}, true
 		}
 	}
@@ -54,7 +57,8 @@ func (r *reader) couplerNoun(i int, all bool, verb *Verb) (coupling, bool) {
 	case off:
 		*verb = Uncouple
 		c := coupling{next: i + 1, statement: []Statement{{Verb: Uncouple, All: true}}}
-		if len(r.scope) == 1 && r.scope[0] == division.Pedal && !many && !r.gap.broken() && r.head != nil {
+		onPedal := len(r.scope) == 1 && r.scope[0] == division.Pedal && !r.gap.line && !r.gap.semicolon
+		if onPedal && (!many && !r.gap.broken() && r.head != nil || r.insideParentheses(i)) {
 			c.statement = []Statement{{Verb: Uncouple, Division: division.Every, To: division.Pedal}}
 		}
 		return c, true
@@ -69,6 +73,19 @@ func (r *reader) couplerNoun(i int, all bool, verb *Verb) (coupling, bool) {
 	return coupling{from: unnamed, to: []division.Role{r.couplerTarget()}, literal: true, next: i + 1}, true
 }
 
+// insideParentheses reports whether a parenthesis is open at i.
+func (r *reader) insideParentheses(i int) bool {
+	for last := i - 2*maxSkip; i >= 0 && i > last; i-- {
+		switch r.mark(i) {
+		case markOpen:
+			return true
+		case markClose, markBreak:
+			return false
+		}
+	}
+	return false
+}
+
 // pedalCoupler reads "Tirasse G.P.R.", "Pedalkoppel II".
 func (r *reader) pedalCoupler(i int, verb *Verb) (coupling, bool) {
 	many := r.value(i, classPedalCoupler) == "many"
@@ -76,12 +93,16 @@ func (r *reader) pedalCoupler(i int, verb *Verb) (coupling, bool) {
 	if r.mark(j) == markColon {
 		j++
 	}
-	if roles, after := r.divisionAt(j); len(roles) == 1 && roles[0] == division.Pedal && !r.voicesFollow(after) {
+	alone := i + 1
+	if roles, after := r.divisionAt(j); len(roles) == 1 && roles[0] == division.Pedal && !r.voicesFollow(after) && r.mark(after) != markColon {
 		j = after // "Tirasse Péd. G.R."
+		if !r.gapLine(i+1, j) {
+			alone = after
+		}
 	}
 	from, next := r.bareDivisions(j)
 	if len(from) == 0 || r.mark(next) == markColon || r.voicesFollow(next) && !r.joins(next-1) && len(from) == 1 && r.gapLine(i+1, j) {
-		next = i + 1
+		next = alone
 		from = []division.Role{division.None}
 		if many || *verb == Uncouple || r.is(next, classOff) {
 			from = every
@@ -171,6 +192,9 @@ func (r *reader) octaveCoupler(i int) (coupling, bool) {
 	if on == division.None && r.head != nil {
 		on = r.head.divisions[0]
 	}
+	if d := r.coupledOnItself(); d != division.None && !sure && r.feetAt(j).IsZero() {
+		on, sure = d, true // "Sw. Unison off, Octave on"
+	}
 	if !sure {
 		// "Sw. Octave": the coupler where no Octave is listed among stops.
 		enclosed := on == division.Swell || on == division.Choir || on == division.Solo
@@ -186,6 +210,20 @@ func (r *reader) octaveCoupler(i int) (coupling, bool) {
 		return coupling{from: []division.Role{on}, to: []division.Role{on}, literal: true, octaves: octaves, next: next}, true
 	}
 	return coupling{}, false
+}
+
+// coupledOnItself is the division of which a coupler upon itself has just been
+// named, None where there is none.
+func (r *reader) coupledOnItself() division.Role {
+	if len(r.out) == 0 || r.hasItems() || r.gap.line || r.gap.semicolon || r.head != nil {
+		return division.None
+	}
+	for _, s := range r.out[len(r.out)-1].statements {
+		if (s.Verb == Couple || s.Verb == Uncouple) && s.Division == s.To && s.To != division.None {
+			return s.To
+		}
+	}
+	return division.None
 }
 
 // coupledAlone reads "coupled" without a division before it: what the text is
@@ -304,7 +342,7 @@ func (r *reader) coupledList(i int, commanded bool, verb *Verb) (coupling, bool)
 		return coupling{}, false
 	}
 	if len(roles) == 1 {
-		if to := r.couplerTarget(); to != division.None && to != roles[0] {
+		if to := r.couplerTarget(); to != division.None && to != roles[0] && !(*verb == Uncouple && roles[0] == division.Pedal) {
 			return coupling{from: roles, to: []division.Role{to}, next: j}, true
 		}
 		return r.oneCoupled(roles[0], j, *verb), true

@@ -3,6 +3,7 @@ package direction
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"stopgap/registry/division"
 )
@@ -31,7 +32,7 @@ func (r *reader) isRoman(i int) bool {
 	if lx.token.kind != wordToken || lx.mark != "" || romanNumbers[lx.token.text] == 0 || lx.end != lx.token.end {
 		return false
 	}
-	return r.lang != "it" || lx.token.text != "i" || lx.dot || !r.is(i+1, classFamily) // "i fondi"
+	return r.lang != "it" || lx.token.text != "i" || lx.dot || !r.is(i+1, classFamily) || !strings.HasSuffix(r.value(i+1, classFamily), "*") && r.is(i+1, classFamily) // "i fondi", but "I Principale"
 }
 
 // divisionAt reads the name of one division, or of several that are written

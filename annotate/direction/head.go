@@ -22,7 +22,7 @@ func (r *reader) readHead() bool {
 		return false
 	}
 	if c := r.clause; c != nil && len(c.items) > 0 && !c.ended && !c.given && !c.leadWeak && len(c.lead) == 1 && len(roles) == 1 &&
-		r.lang == "en" && r.gap == (gap{to: true}) && !r.voicesFollow(next) && c.lead[0] != roles[0] {
+		r.lang == "en" && (r.gap == (gap{to: true}) || r.gap == (gap{to: true, comma: true})) && !r.voicesFollow(next) && c.lead[0] != roles[0] {
 		a, b := usualCoupler(c.lead[0], roles[0]) // "Sw. Reeds to Gt."
 		r.emit(r.i, next, Statement{Verb: Couple, Division: a, To: b})
 		r.take(next)
@@ -118,7 +118,7 @@ func (r *reader) standsForDivision(i, next int) bool {
 	i = r.skip(i)
 	lx := r.at(i)
 	if s, ok := lx.sense(classDivision, everyLang); ok && s.value == string(division.Solo) && lx.end == lx.token.end {
-		return r.voicesFollow(next) || r.gap.at || r.gap.to
+		return r.voicesFollow(next) || r.gap.at || r.gap.to || r.mark(next) == markColon && r.voicesFollow(next+1)
 	}
 	switch {
 	case lx.token.kind == wordToken && len(lx.token.text) == 1 && lx.end == lx.token.end && !r.isRoman(i) && lx.token.text != "r" && lx.token.text != "g":

@@ -230,6 +230,9 @@ func (r *reader) plainItemAt(it item, i, j int, all bool) (item, int) {
 		it.kind = pitchItem
 		it.feet, j = r.pitchesAt(j, true)
 		k := r.skip(j, classOnly)
+		if (r.is(k, classManual) || r.is(k, classManualsOnly)) && r.is(k+1, classFamily) {
+			k++ // "16 ft. manual reeds"
+		}
 		if r.is(k, classStrength) && it.strength == "" {
 			it.strength = r.value(k, classStrength)
 			k++

@@ -203,6 +203,9 @@ func (r *reader) readRole() bool {
 	english := r.lang == "en" || r.lang == "" || r.isEnglish(j) && !r.told
 	colon := r.mark(j) == markColon
 	before := r.roleHangs(j) && !(r.gap.comma && s.value == "accompaniment" && r.voicesFollow(j)) // "Solo Tuba, accompaniment Full Swell"
+	if colon && solo && r.lang == "en" && r.head == nil && r.voicesFollow(j+1) && r.gap.mayBegin() && !r.divisionInPhrase(j+1) {
+		return false // "Solo: Tuba", a list of what is drawn there
+	}
 	switch {
 	case solo && english && !colon && r.voicesFollow(j) && (!before || r.hasItems()):
 		if !r.told {
@@ -228,6 +231,20 @@ func (r *reader) readRole() bool {
 		r.addRole(role, j)
 	}
 	return true
+}
+
+// divisionInPhrase reports whether a division is named from i on before the
+// phrase ends.
+func (r *reader) divisionInPhrase(i int) bool {
+	for end := i + 4*maxSkip; i < end && i < len(r.lexemes); i++ {
+		if m := r.mark(i); m == markSemicolon || m == markBreak {
+			return false
+		}
+		if roles, _ := r.divisionAt(i); len(roles) > 0 && !r.nameAt(i) {
+			return true
+		}
+	}
+	return false
 }
 
 // readOldSolo reads "Récit de Cromorne": in the old French school a solo, and

@@ -86,6 +86,9 @@ type gap struct {
 // broken reports whether a mark parts what follows from what was before.
 func (g gap) broken() bool { return g.comma || g.line || g.semicolon || g.colon }
 
+// mayBegin reports whether a phrase may begin here: nothing small stands before.
+func (g gap) mayBegin() bool { return !g.and && !g.or && !g.with && !g.of && !g.at && !g.to }
+
 // nothing stands for the place after the last lexeme.
 var nothing = &lexeme{mark: markBreak, token: &token{kind: markToken, text: markBreak}}
 
