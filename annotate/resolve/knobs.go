@@ -40,6 +40,15 @@ func (k knobs) without(l knobs) int {
 
 func (k knobs) has(n int) bool { return k[n/64]&(1<<(n%64)) != 0 }
 func (k knobs) draw(n int)     { k[n/64] |= 1 << (n % 64) }
+func (k knobs) putIn(n int)    { k[n/64] &^= 1 << (n % 64) }
+
+// key appends the set as bytes.
+func (k knobs) key(to []byte) []byte {
+	for _, word := range k {
+		to = binary.LittleEndian.AppendUint64(to, word)
+	}
+	return to
+}
 
 func (k knobs) add(l knobs) {
 	for i := range l {
@@ -58,9 +67,11 @@ type board struct {
 	stopWords int // the words of a set of knobs that hold stops; those of the couplers follow
 	words     int
 	coupled   map[string]*coupled
+	outs      map[string]*out
 }
 
-// mostCoupled is under how many sets of couplers a board remembers what sounds.
+// mostCoupled is under how many sets of couplers a board remembers what sounds,
+// and of how many sets of all knobs what they come to.
 var mostCoupled = 500
 
 // coupled is what sounds from each keyboard under one set of couplers.
@@ -68,6 +79,15 @@ type coupled struct {
 	board   *board
 	knobs   knobs
 	reached map[*registry.Keyboard][]reached
+}
+
+// An out is what a set of knobs comes to that are out. Registrations come back
+// in a score, and share it: nobody may change it.
+type out struct {
+	board *board
+	knobs knobs
+	drawn registry.Drawn
+	from  map[*registry.Keyboard][]registry.Sound // see sounds
 }
 
 // reached is a stop that would sound from a keyboard if it were drawn.
@@ -80,7 +100,7 @@ type reached struct {
 func newBoard(organ *registry.Organ) *board {
 	b := &board{
 		organ: organ, couplers: organ.Couplers,
-		stopAt: map[*registry.Stop]int{}, couplerAt: map[*registry.Coupler]int{}, coupled: map[string]*coupled{},
+		stopAt: map[*registry.Stop]int{}, couplerAt: map[*registry.Coupler]int{}, coupled: map[string]*coupled{}, outs: map[string]*out{},
 	}
 	for _, d := range organ.Divisions {
 		for _, s := range inOrder(d) {
@@ -153,13 +173,54 @@ func (b *board) drawn(k knobs) registry.Drawn {
 	return d
 }
 
+// out is what a set of knobs comes to.
+func (b *board) out(k knobs) *out {
+	var room [64]byte
+	key := k.key(room[:0])
+	o := b.outs[string(key)]
+	if o == nil {
+		if len(b.outs) >= mostCoupled {
+			clear(b.outs)
+		}
+		o = &out{b, slices.Clone(k), b.drawn(k), map[*registry.Keyboard][]registry.Sound{}}
+		b.outs[string(key)] = o
+	}
+	return o
+}
+
+// sounds is what sounds from a keyboard, in the order of the organ file.
+func (o *out) sounds(kb *registry.Keyboard) []registry.Sound {
+	known, ok := o.from[kb]
+	if !ok {
+		known = o.board.sounds(o.knobs, kb)
+		o.from[kb] = known
+	}
+	return known
+}
+
+// sounds is what sounds from a keyboard, in the order of the organ file.
+func (b *board) sounds(k knobs, kb *registry.Keyboard) []registry.Sound {
+	var sounding []reached
+	for _, x := range b.under(k).from(kb) {
+		if k.has(x.stop) {
+			sounding = append(sounding, x)
+		}
+	}
+	slices.SortFunc(sounding, func(a, b reached) int { return a.at - b.at })
+	var out []registry.Sound
+	if len(sounding) > 0 {
+		out = make([]registry.Sound, len(sounding))
+	}
+	for i, x := range sounding {
+		out[i] = x.sound
+	}
+	return out
+}
+
 // under is what sounds with the couplers that are out.
 func (b *board) under(k knobs) *coupled {
 	var room [64]byte // for as many couplers as organs have
-	key := room[:0]
-	for _, word := range k[b.stopWords:] {
-		key = binary.LittleEndian.AppendUint64(key, word)
-	}
+	key := k[b.stopWords:].key(room[:0])
 	c := b.coupled[string(key)]
 	if c == nil {
 		if len(b.coupled) >= mostCoupled {

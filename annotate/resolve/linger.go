@@ -1,6 +1,8 @@
 package resolve
 
 import (
+	"slices"
+
 	"stopgap/registry"
 )
 
@@ -8,28 +10,29 @@ import (
 // knobs in while the line that they are for rests. A knob stays only if every
 // line sounds the same with it.
 func (r *resolver) linger(before, s *Setting) {
+	k := slices.Clone(s.knobs)
 	for _, d := range r.organ.Divisions {
 		if r.isUsed(s, d) {
 			continue
 		}
 		for _, st := range d.Stops {
-			if before.Drawn.Stops[st] {
-				s.Drawn.Stops[st] = true
+			if n := r.board.stopAt[st]; before.knobs.has(n) {
+				k.draw(n)
 			}
 		}
 		if box := before.Boxes[d]; box != "" && s.Boxes[d] == "" {
-			s.Boxes[d] = box
+			s.setBox(d, box)
 		}
 	}
 	for _, c := range r.organ.Couplers {
-		if before.Drawn.Couplers[c] && !s.Drawn.Couplers[c] {
-			s.Drawn.Couplers[c] = true
-			if !r.soundsAlike(s) {
-				delete(s.Drawn.Couplers, c)
+		if n := r.board.couplerAt[c]; before.knobs.has(n) && !k.has(n) {
+			k.draw(n)
+			if !r.soundsAlike(s, k) {
+				k.putIn(n)
 			}
 		}
 	}
-	s.knobs = r.board.of(s.Drawn)
+	s.knobs, s.Drawn = k, r.board.out(k).drawn
 }
 
 // isUsed reports whether a division is used in a setting: a line plays it,
@@ -38,32 +41,22 @@ func (r *resolver) isUsed(s *Setting, d *registry.Division) bool {
 	if s.partAt(d) != nil {
 		return true
 	}
-	probe := registry.Drawn{Stops: map[*registry.Stop]bool{}, Couplers: s.Drawn.Couplers}
-	for _, st := range d.Stops {
-		probe.Stops[st] = true
-	}
+	under := r.board.under(s.knobs)
 	for _, line := range s.Lines {
-		if line.Keyboard != nil && len(r.organ.Sounding(probe, line.Keyboard)) > 0 {
+		if line.Keyboard != nil && slices.ContainsFunc(under.from(line.Keyboard), func(x reached) bool { return x.sound.Stop.Division == d }) {
 			return true
 		}
 	}
 	return false
 }
 
-// soundsAlike reports whether every line still sounds as the setting says.
-func (r *resolver) soundsAlike(s *Setting) bool {
+// soundsAlike reports whether every line still sounds as the setting says if
+// other knobs are out.
+func (r *resolver) soundsAlike(s *Setting, k knobs) bool {
+	same := func(a, b registry.Sound) bool { return a.Stop == b.Stop && a.Octave == b.Octave }
 	for _, line := range s.Lines {
-		if line.Keyboard == nil {
-			continue
-		}
-		now := r.organ.Sounding(s.Drawn, line.Keyboard)
-		if len(now) != len(line.Sounds) {
+		if line.Keyboard != nil && !slices.EqualFunc(r.board.sounds(k, line.Keyboard), line.Sounds, same) {
 			return false
-		}
-		for i := range now {
-			if now[i].Stop != line.Sounds[i].Stop || now[i].Octave != line.Sounds[i].Octave {
-				return false
-			}
 		}
 	}
 	return true

@@ -1,8 +1,6 @@
 package resolve
 
 import (
-	"slices"
-
 	"stopgap/annotate/passage"
 	"stopgap/registry"
 	"stopgap/registry/division"
@@ -10,30 +8,36 @@ import (
 
 // setting is a trial as the plan shows it.
 func (d *desk) setting(t *trial) *Setting {
-	s := &Setting{Passage: d.p, Follows: d.r.follows[d.p], Boxes: map[*registry.Division]string{}}
-	s.Drawn, s.Cost, s.knobs, s.trial = d.r.board.drawn(t.knobs), t.cost, t.knobs, t
+	s := &Setting{Passage: d.p, Follows: d.r.follows[d.p]}
+	out := d.r.board.out(t.knobs)
+	s.Drawn, s.Cost, s.knobs, s.trial = out.drawn, t.cost, t.knobs, t
+	copied := make([]Part, len(t.parts))
+	s.Parts = make([]*Part, len(t.parts))
 	for i, p := range t.parts {
-		copied := *p
-		copied.Shared = !t.drawn[i]
+		part := &copied[i]
+		*part = *p
+		part.Shared = !t.drawn[i]
 		if p.joins {
-			copied.Picks, _ = d.r.joined(p, drawnOn(t.parts, p.Host))
-			copied.sounds = nil
+			part.Picks, _ = d.r.joined(p, drawnOn(t.parts, p.Host))
+			part.sounds = nil
 		}
-		part := &copied
-		s.Parts = append(s.Parts, part)
+		s.Parts[i] = part
 		if part.Host == nil || part.Shared {
 			continue
 		}
 		if box := part.Asked.Box; box != "" && part.Host.Enclosed {
-			s.Boxes[part.Host] = box
+			s.setBox(part.Host, box)
 		}
 		if part.Asked.Tremming && leads(t.parts, p.Host) == p && d.r.organ.HasTremulant(part.Host) {
 			s.Tremulants = append(s.Tremulants, part.Host)
 		}
 	}
-	for _, l := range d.lines {
-		line := &Line{Asked: l.played, By: l.played.Line}
-		s.Lines = append(s.Lines, line)
+	lines := make([]Line, len(d.lines))
+	s.Lines = make([]*Line, len(d.lines))
+	for i, l := range d.lines {
+		line := &lines[i]
+		line.Asked, line.By = l.played, l.played.Line
+		s.Lines[i] = line
 		if l.part < 0 {
 			continue
 		}
@@ -42,22 +46,19 @@ func (d *desk) setting(t *trial) *Setting {
 			continue
 		}
 		line.Keyboard, line.Octave = line.Part.Host.Keyboard, line.Part.Octave
-		var sounding []reached
-		for _, x := range t.under.from(line.Keyboard) {
-			if t.knobs.has(x.stop) {
-				sounding = append(sounding, x)
-			}
-		}
-		slices.SortFunc(sounding, func(a, b reached) int { return a.at - b.at })
-		line.Sounds = slices.Grow(line.Sounds, len(sounding))
-		for _, x := range sounding {
-			line.Sounds = append(line.Sounds, x.sound)
-		}
+		line.Sounds = out.sounds(line.Keyboard)
 	}
 	if d.swap != nil {
 		d.swap.turn(s)
 	}
 	return s
+}
+
+func (s *Setting) setBox(d *registry.Division, position string) {
+	if s.Boxes == nil {
+		s.Boxes = map[*registry.Division]string{}
+	}
+	s.Boxes[d] = position
 }
 
 // settle lets go of what only the search needs, once all is said of a setting
