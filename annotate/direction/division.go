@@ -89,7 +89,7 @@ func (r *reader) coupledBy(i int) bool {
 }
 
 func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
-	if r.is(i, classManual) {
+	if r.is(i, classManual) || r.could(i, classManual) && r.isRoman(i+1) {
 		j := i + 1
 		if n := r.manualNumber(j); n > 0 {
 			return []division.Role{division.Manual(n)}, j + 1
@@ -97,7 +97,10 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 		return nil, i
 	}
 	if n := r.manualNumber(i); n > 0 {
-		if r.is(i+1, classManual) {
+		if r.is(i+1, classManuals) && r.at(i).number && !r.at(i).dot {
+			return nil, i // "for 2 manuals"
+		}
+		if r.is(i+1, classManual) || r.could(i+1, classManual) && (r.isRoman(i) || r.at(i).dot) {
 			return []division.Role{division.Manual(n)}, i + 2
 		}
 		if r.isRoman(i) {

@@ -137,6 +137,9 @@ func (r *reader) besideManner(e *entry) bool {
 	for before >= 0 && r.is(before, classArticle) && !r.used[before] {
 		before--
 	}
+	if r.joins(before) && before > 0 {
+		before-- // "tranquilo y expresivo"
+	}
 	after := r.skip(e.to)
 	if r.joins(after) && (r.is(after+1, classExpression) || r.is(after+1, classTempo)) {
 		after++ // "swell and diminish"

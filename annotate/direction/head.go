@@ -129,7 +129,7 @@ func (r *reader) standsForDivision(i, next int) bool {
 		return true
 	case lx.sensible(classStop):
 		return r.prefersDivision(i, next)
-	case lx.sensible(classExpression) || lx.sensible(classTempo):
+	case lx.sensible(classExpression) || lx.sensible(classTempo) || lx.sensible(classHeading) && !lx.dot:
 		return r.voicesFollow(next) || r.mark(next) == markColon || r.gap.at && r.ends(next)
 	}
 	return true

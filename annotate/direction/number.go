@@ -59,6 +59,9 @@ func isTimeSignature(s string) bool {
 		return false
 	}
 	beat := rest[:len(rest)-len(strings.TrimLeft(rest, "0123456789"))]
+	if a, b := lengthOf(whole), lengthOf(beat); whole != "1" && usualFeet[a] && usualFeet[b] && a.Cmp(b) <= 0 {
+		return true // 4/4, 2/8: no length in feet is written so
+	}
 	return (beat == "2" || beat == "4" || beat == "8" || beat == "16") && len(whole) < 3 && !usualFeet[lengthOf(whole)] || beat == "4" && whole == "2"
 }
 

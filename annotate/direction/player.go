@@ -40,7 +40,7 @@ func (r *reader) readPedalUse() bool {
 	case r.is(r.i, classWithout), r.is(r.i, classWith):
 		j := r.skip(r.i + 1)
 		roles, after := r.divisionAt(j)
-		if len(roles) != 1 || roles[0] != division.Pedal || r.voicesFollow(after) || r.coupledBy(after) ||
+		if len(roles) != 1 || roles[0] != division.Pedal || r.voicesFollow(after) || r.coupledBy(after) && !(r.is(r.i, classWithout) && r.lang != "en" && r.is(after, classTo)) ||
 			r.is(after, classCoupler) || r.is(after, classTremulant) || r.is(after, classCoupled) {
 			return false
 		}
@@ -48,7 +48,7 @@ func (r *reader) readPedalUse() bool {
 			s.State = "pedal"
 		}
 		next = after
-	case r.is(r.i, classManuals) && !r.is(r.i, classManual), r.is(r.i, classManual) && r.manualAlone():
+	case r.is(r.i, classManuals) && !r.is(r.i, classManual) && !r.divisionFollows(r.i), r.is(r.i, classManual) && r.manualAlone():
 		if r.is(r.i, classStop) {
 			return false
 		}
