@@ -1,7 +1,10 @@
 package direction
 
 import (
+	"slices"
+
 	"stopgap/registry/division"
+	"stopgap/registry/pitch"
 )
 
 func b2i(b bool) int {
@@ -310,6 +313,15 @@ func (r *reader) coupledList(i int, commanded bool, verb *Verb) (coupling, bool)
 		if feet, after := r.pitchesAt(j, true); r.is(after, classCoupler) {
 			c := coupling{from: roles, to: roles, literal: true, next: after + 1}
 			for _, f := range feet {
+				c.octaves = append(c.octaves, octaveOf(f.String()))
+			}
+			return c, true
+		} else if to, end := r.targets(after + 1); r.is(after, classTo) && len(to) > 0 && !slices.Contains(feet, pitch.Foot(8)) {
+			c := coupling{from: roles, to: to, literal: true, next: end}
+			for _, f := range feet { // "Sw. 16, 4 to Gt."
+				if !octaveFeet[f] {
+					return coupling{}, false
+				}
 				c.octaves = append(c.octaves, octaveOf(f.String()))
 			}
 			return c, true
