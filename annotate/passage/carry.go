@@ -72,7 +72,7 @@ func (r *textReader) asksOrgan(p *musicxml.Part) bool {
 	return false
 }
 
-var sixteenFeet = pitch.Foot(16)
+var sixteenFeet, eightFeet = pitch.Foot(16), pitch.Foot(8)
 
 // A walk goes once through the score, carries the directions forward and cuts
 // the score where what is asked changes.

@@ -29,7 +29,9 @@ func (s *state) text(x *Text, c *company) {
 		s.move(hands, s.place(division.Great, Division{}))
 	}
 	explicit := false
-	s.reducing = x.Reading.Reduce
+	if s.reducing = x.Reading.Reduce; s.reducing && x.drawsOnManual() {
+		s.leaveTutti()
+	}
 	for i, st := range x.Reading.Statements {
 		if st.Verb == direction.Play {
 			if x.ahead(i) {
@@ -114,8 +116,24 @@ func (s *state) play(st direction.Statement, x *Text, hands []Line) (lines []Lin
 	if !explicit && x.Source != Words {
 		return lines, explicit // a heading that names a division only lists it
 	}
-	s.move(lines, s.place(st.Division, Division{}))
+	d := s.place(st.Division, Division{})
+	s.move(lines, d)
+	if r := s.drawn[d]; st.Hand == direction.Both && r.role != "" {
+		r.role = "" // who led there led alone
+		s.change(d, r)
+	}
 	return lines, explicit
+}
+
+// leaveTutti ends a tutti that is reduced to something else: what its manual had
+// before is drawn there again.
+func (s *state) leaveTutti() {
+	for _, d := range s.order {
+		if r := s.drawn[d]; r.isTutti() {
+			r.voices, r.before = r.before, nil
+			s.change(d, r)
+		}
+	}
 }
 
 // join brings in a division that stops are added on while nobody can hear it:
@@ -170,6 +188,14 @@ func (t *Text) names(d division.Role) bool {
 func (t *Text) drawsUnnamed() bool {
 	return slices.ContainsFunc(t.Reading.Statements, func(st direction.Statement) bool {
 		return st.Verb == direction.Set && st.Division == division.None
+	})
+}
+
+// drawsOnManual reports whether the text draws something on a manual.
+func (t *Text) drawsOnManual() bool {
+	atFeet := t.Staff != nil && t.Staff.Line == Feet
+	return slices.ContainsFunc(t.Reading.Statements, func(st direction.Statement) bool {
+		return st.Verb == direction.Set && st.Division != division.Pedal && !(st.Division == division.None && atFeet)
 	})
 }
 

@@ -170,6 +170,9 @@ func (s *state) carry(st direction.Statement, hands []Line) {
 		if st.All {
 			r.voices, r.without, r.before = nil, nil, nil
 		}
+		if st.Division == division.None && !st.All {
+			s.putAway(st.Voices, d)
+		}
 		r = r.off(st.Voices)
 		r.drawnAt = s.texts
 		s.change(d, r)
@@ -199,6 +202,30 @@ func (s *state) carry(st direction.Statement, hands []Line) {
 	case direction.Lead:
 		r.role = Role(st.State)
 		s.change(d, r)
+	}
+}
+
+// putAway puts in the reeds or mixtures of all that sounds with a manual, where
+// the text names no division: "ôtez les Anches" after they were called for on
+// the Positif, the Grand-Orgue and the Pédale. In English it is the division
+// played, if it has any (common practice).
+func (s *state) putAway(voices []direction.Voice, here Division) {
+	called := func(d Division, v direction.Voice) bool {
+		return slices.ContainsFunc(s.drawn[d].called, func(w direction.Voice) bool { return w.Group == v.Group })
+	}
+	for _, v := range voices {
+		if !isCalled(v) || here == Pedal || (s.lang == "en" || s.lang == "") && (called(here, v) || slices.ContainsFunc(s.drawn[here].voices, func(w direction.Voice) bool { return matches(v, w) })) {
+			continue
+		}
+		for _, d := range s.order {
+			sounds := d == Pedal || slices.ContainsFunc(s.couplings, func(c Coupling) bool { return c.To == here && (c.From == d || c.From == every) })
+			if d == here || !sounds || !called(d, v) {
+				continue
+			}
+			r := s.drawn[d].off([]direction.Voice{v})
+			r.drawnAt = s.texts
+			s.change(d, r)
+		}
 	}
 }
 

@@ -24,8 +24,9 @@ type registration struct {
 	levelAt  moment
 	trem     bool
 	role     Role
-	drawnAt  int    // the number of the text that last drew stops on it
-	setAt    moment // when its stops were last listed
+	called   []direction.Voice // the reeds and mixtures that were added to what was listed
+	drawnAt  int               // the number of the text that last drew stops on it
+	setAt    moment            // when its stops were last listed
 }
 
 // set draws exactly these: what was there goes, what is prepared waits on.
@@ -41,7 +42,7 @@ func (r registration) set(voices []direction.Voice) registration {
 	case len(was) != 1 || !isEverything(was[0].Group):
 		r.before = was
 	}
-	r.trem, r.role = false, ""
+	r.trem, r.role, r.called = false, "", nil
 	return r
 }
 
@@ -88,9 +89,18 @@ func (r registration) hasAll(voices []direction.Voice) bool {
 // add draws these as well.
 func (r registration) add(voices []direction.Voice) registration {
 	for _, v := range voices {
+		if isCalled(v) && len(r.called) < maxVoices {
+			r.called = append(slices.Clone(r.called), v)
+		}
 		r = r.draw(v, r.voices)
 	}
 	return r
+}
+
+// isCalled reports whether a voice is a word for reeds or mixtures, which are
+// called for and put away on several divisions at once.
+func isCalled(v direction.Voice) bool {
+	return (v.Group == direction.Reed || v.Group == direction.Mixture) && v.Pitch.IsZero()
 }
 
 // draw adds one voice. A group word without a pitch means what the score has
@@ -114,7 +124,8 @@ func (r registration) draw(v direction.Voice, was []direction.Voice) registratio
 	r.prepared = slices.DeleteFunc(slices.Clone(r.prepared), func(w direction.Voice) bool {
 		return w.Group == v.Group && (v.Pitch.IsZero() || w.Pitch == v.Pitch)
 	})
-	if r, ok := r.letBack(v); ok {
+	r, back := r.letBack(v)
+	if back {
 		return r
 	}
 	drawn := slices.Clone(r.voices)
@@ -134,7 +145,7 @@ func (r registration) letBack(v direction.Voice) (registration, bool) {
 	found := false
 	r.without = slices.DeleteFunc(slices.Clone(r.without), func(w direction.Voice) bool {
 		found = found || matches(v, w)
-		return matches(v, w)
+		return matches(v, w) || w.Group == v.Group && w.Pitch.IsZero() // "8 ft. without Reeds", then "add Oboe"
 	})
 	if v.Pitch.IsZero() {
 		r.voices = slices.Clone(r.voices)

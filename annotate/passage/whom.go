@@ -153,7 +153,35 @@ func (s *state) comeTogether(x *Text, c *company) bool {
 	if to == division.None || s.at(x.Staff.Line) == s.place(to, Division{}) {
 		return false
 	}
-	return x.drawsChorus() || beginsSection(x.Staff.Part, x.Time)
+	return x.drawsChorus() || beginsSection(x.Staff.Part, x.Time) || to == division.Great && x.drawsPrincipals() && !single(x.Staff.sounding(x.reach(c)))
+}
+
+// reach is the music that a text at one hand's staff is about: up to the next
+// text for the hand, and no more than a few measures.
+func (t *Text) reach(c *company) Span {
+	end := c.next(t.Staff, t.Time)
+	if m := t.Staff.Part.MeasureAt(t.Time); m != nil {
+		const measures = 8
+		if last := t.Staff.Part.Measures[min(m.Index+measures, len(t.Staff.Part.Measures)-1)].End; last.Less(end) {
+			end = last
+		}
+	}
+	return Span{t.Time, end}
+}
+
+// drawsPrincipals reports whether a text draws the principals of 8′, the ground
+// of a chorus, and says of nothing that it leads.
+func (t *Text) drawsPrincipals() bool {
+	draws := false
+	for _, st := range t.Reading.Statements {
+		if st.Verb == direction.Lead {
+			return false
+		}
+		draws = draws || st.Verb == direction.Set && slices.ContainsFunc(st.Voices, func(v direction.Voice) bool {
+			return v.Group == direction.Principal && v.Pitch == eightFeet
+		})
+	}
+	return draws
 }
 
 // drawsChorus reports whether a text draws what both hands play on: a chorus,
@@ -208,14 +236,7 @@ func (s *state) parts(x *Text, sibling *Staff, c *company) bool {
 	if to := x.goesTo(); to == division.None || s.place(to, Division{}) == at || !x.drawsSolo() {
 		return false
 	}
-	end := c.next(x.Staff, x.Time)
-	if m := x.Staff.Part.MeasureAt(x.Time); m != nil {
-		const measures = 8
-		if last := x.Staff.Part.Measures[min(m.Index+measures, len(x.Staff.Part.Measures)-1)].End; last.Less(end) {
-			end = last
-		}
-	}
-	span := Span{x.Time, end}
+	span := x.reach(c)
 	mine, theirs := x.Staff.sounding(span), sibling.sounding(span)
 	return len(theirs) > 0 && single(mine) && !single(theirs)
 }
