@@ -14,6 +14,7 @@ import (
 type ear struct {
 	passage *sound.Passage
 	stops   map[sound.Drawn]sound.Sound
+	sum     sound.Sound // for sums of what is drawn together
 	lately  []registration
 }
 
@@ -35,6 +36,7 @@ func (r *resolver) ear(line *passage.Played) *ear {
 		clear(r.ears)
 	}
 	e := &ear{passage: sound.NewPassage(soundNotes(line.Notes, 0)), stops: map[sound.Drawn]sound.Sound{}}
+	e.sum = e.passage.Line(0)
 	r.ears[line] = e
 	return e
 }
@@ -47,19 +49,19 @@ func (e *ear) heard(drawn []sound.Drawn) sound.Heard {
 			return known.heard
 		}
 	}
-	sum := e.passage.Line(0)
+	e.sum.Silence() // what is added is of the same line
 	for _, d := range drawn {
 		one, ok := e.stops[d]
 		if !ok {
 			one = e.passage.Sound(0, d)
 			e.stops[d] = one
 		}
-		sum.Add(one)
+		e.sum.Add(one)
 	}
 	if len(e.lately) >= earsKept {
 		e.lately = e.lately[1:]
 	}
-	heard := sum.Heard()
+	heard := e.sum.Heard()
 	e.lately = append(e.lately, registration{drawn, heard})
 	return heard
 }

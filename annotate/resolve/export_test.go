@@ -247,7 +247,7 @@ func (p *Pricing) Change(a, b Console, i int) int { return p.r.change(a.t, b.t, 
 // ForgetAtOnce has the search keep next to nothing that it could find again,
 // until what it returns is called.
 func ForgetAtOnce() (restore func()) {
-	limits := []*int{&hearingsKept, &drowningsKept, &mostMaskings, &mostCoupled, &partsKept, &mostWants, &mostWays, &mostGivings}
+	limits := []*int{&hearingsKept, &drowningsKept, &mostMaskings, &mostCoupled, &partsKept, &mostWants, &mostWays, &mostGivings, &mostNames}
 	var usual []int
 	for _, limit := range limits {
 		usual = append(usual, *limit)

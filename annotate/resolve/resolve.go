@@ -9,6 +9,7 @@ import (
 	"stopgap/registry/division"
 	"stopgap/registry/pitch"
 	"stopgap/registry/sound"
+	"stopgap/registry/stopname"
 )
 
 // Options are what the player says about how to resolve.
@@ -49,6 +50,7 @@ type resolver struct {
 	sounds     map[*registry.Stop]*sound.Stop
 	soundCosts map[soundKey]int
 	meant      map[meantKey]*sound.Stop
+	names      map[nameKey]stopname.Known
 	ears       map[*passage.Played]*ear
 	hearings   []*desk  // those that are ready for hearing
 	listed     []*stage // those whose parts are kept
@@ -94,6 +96,7 @@ func newResolver(organ *registry.Organ, lang string, numbering Numbering) *resol
 		sounds:     map[*registry.Stop]*sound.Stop{},
 		soundCosts: map[soundKey]int{},
 		meant:      map[meantKey]*sound.Stop{},
+		names:      map[nameKey]stopname.Known{},
 		ears:       map[*passage.Played]*ear{},
 		lends:      map[*registry.Division][]*Path{},
 		fittings:   map[fittingKey][]fittingStop{},

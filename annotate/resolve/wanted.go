@@ -57,7 +57,7 @@ func (r *resolver) want(v direction.Voice, a *passage.Asked, u use, solo bool) w
 	w.family, _ = stopname.ParseFamily(string(v.Group))
 	w.name = stopname.Known{How: stopname.Unknown}
 	if v.Name != "" {
-		w.name = stopname.Resolve(v.Name, stopname.Place{Pedal: w.pedal, Lang: r.lang, Pitch: v.Pitch})
+		w.name = r.nameOf(v, w.pedal)
 	}
 	w.generic = v.Name == "" || w.name.How == stopname.Unknown || isFamilyWord(v.Name)
 	w.kind = w.name.Subfamily
@@ -68,6 +68,31 @@ func (r *resolver) want(v direction.Voice, a *passage.Asked, u use, solo bool) w
 		w.kind = w.original.Known.Subfamily
 	}
 	return w
+}
+
+// nameKey is what the meaning of a voice's name depends on.
+type nameKey struct {
+	name  string
+	pitch pitch.Feet
+	pedal bool
+}
+
+// mostNames is of how many names it is remembered what they mean: more than a
+// score has, which asks for the same ones in passage after passage.
+var mostNames = 5000
+
+// nameOf is what the printed name of a voice means.
+func (r *resolver) nameOf(v direction.Voice, pedal bool) stopname.Known {
+	key := nameKey{v.Name, v.Pitch, pedal}
+	known, ok := r.names[key]
+	if !ok {
+		if len(r.names) >= mostNames {
+			clear(r.names)
+		}
+		known = stopname.Resolve(v.Name, stopname.Place{Pedal: pedal, Lang: r.lang, Pitch: v.Pitch})
+		r.names[key] = known
+	}
+	return known
 }
 
 // voicesText are voices in their normal form.

@@ -133,37 +133,36 @@ func JSON(w io.Writer, r *annotate.Result, file string) error {
 		Bound:    p.Bound,
 	}
 	var b bytes.Buffer
-	encode := func(x any, prefix string) (string, error) {
-		b.Reset()
+	encoder := func(prefix string) *json.Encoder {
 		enc := json.NewEncoder(&b)
 		enc.SetEscapeHTML(false)
 		enc.SetIndent(prefix, "  ")
-		err := enc.Encode(x)
-		return strings.TrimSuffix(b.String(), "\n"), err
+		return enc
 	}
-	whole, err := encode(out, "")
-	if err != nil {
+	if err := encoder("").Encode(out); err != nil {
 		return err
 	}
 	// The passages go where none are written: a line cannot begin so inside a string.
 	const none = "\n  \"passages\": []"
-	head, tail, _ := strings.Cut(whole, none)
+	head, tail, _ := strings.Cut(b.String(), none)
 	to := bufio.NewWriter(w)
 	to.WriteString(head + strings.TrimSuffix(none, "]"))
+	enc := encoder("    ") // one for all, since it keeps its memory
 	for i, s := range p.Settings {
 		if i > 0 {
 			to.WriteByte(',')
 		}
-		passage, err := encode(passageJSON(r, s), "    ")
-		if err != nil {
+		b.Reset()
+		if err := enc.Encode(passageJSON(r, s)); err != nil {
 			return err
 		}
-		to.WriteString("\n    " + passage)
+		to.WriteString("\n    ")
+		to.Write(bytes.TrimSuffix(b.Bytes(), []byte("\n")))
 	}
 	if len(p.Settings) > 0 {
 		to.WriteString("\n  ")
 	}
-	to.WriteString("]" + tail + "\n")
+	to.WriteString("]" + tail)
 	return to.Flush()
 }
 

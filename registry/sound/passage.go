@@ -235,6 +235,9 @@ func (s *Sound) Add(other Sound) {
 	}
 }
 
+// Silence takes away again all that was added to a line.
+func (s *Sound) Silence() { clear(s.powers) }
+
 // sounds reports whether one of the sound's lines holds a key in a moment.
 func (s *Sound) sounds(moment int) bool {
 	for line, keys := range s.passage.moments[moment].keys {
