@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"stopgap/annotate/direction"
+	"stopgap/musicxml"
 	"stopgap/registry/division"
 	"stopgap/registry/pitch"
 )
@@ -106,12 +107,8 @@ func (p *Passage) keepSounding() {
 // NotesOf is what a line plays during the span: every note that begins in it,
 // and those that sound on into its start.
 func (l *Layout) NotesOf(line Line, span Span) []Pressed {
-	staves := l.AllOf(line)
-	if line == Feet && len(staves) == 0 && l.Shared != nil {
-		staves = []*Staff{l.Shared}
-	}
 	var out []Pressed
-	for _, s := range staves {
+	for _, s := range l.stavesOf(line) {
 		if line == LH && s.Line == Both {
 			continue // the right hand has them
 		}
@@ -128,6 +125,32 @@ func (l *Layout) NotesOf(line Line, span Span) []Pressed {
 	}
 	sortNotes(out)
 	return out
+}
+
+// stavesOf are the staves on which the notes of a line stand.
+func (l *Layout) stavesOf(line Line) []*Staff {
+	staves := l.AllOf(line)
+	if line == Feet && len(staves) == 0 && l.Shared != nil {
+		return []*Staff{l.Shared}
+	}
+	return staves
+}
+
+// Near is so much of a span that no staff of a line has more than so many notes
+// in it before a moment, nor after: for what is asked at a moment, in a measure
+// of any length.
+func (l *Layout) Near(line Line, span Span, t musicxml.Time, most int) Span {
+	for _, s := range l.stavesOf(line) {
+		all := s.notes()
+		i := all.from(t)
+		if first := i - most; first >= 0 && span.Start.Less(all.notes[first].Onset) {
+			span.Start = all.notes[first].Onset
+		}
+		if last := i + most; last < len(all.notes) && all.notes[last].Onset.Less(span.End) {
+			span.End = all.notes[last].Onset
+		}
+	}
+	return span
 }
 
 func sortNotes(notes []Pressed) {

@@ -135,6 +135,10 @@ func (m *moments) tempo(t musicxml.Time) float64 {
 	return tempo
 }
 
+// notesAround is how many notes of a staff are looked at before a moment, and
+// after.
+const notesAround = 200
+
 // around is the span that is looked at for a moment: the measure that ends
 // with it or holds it, the one before, and the one after.
 func (m *moments) around(t musicxml.Time) passage.Span {
@@ -167,7 +171,7 @@ func (m *moments) millisecondsFree(t musicxml.Time) int {
 			continue // one staff for both: when it plays, both may
 		}
 		from, to, held := span.Start, span.End, musicxml.Time{}
-		for _, n := range m.layout.NotesOf(line, span) {
+		for _, n := range m.layout.NotesOf(line, m.layout.Near(line, span, t, notesAround)) {
 			end := n.Note.Onset.Add(n.Note.Duration)
 			switch {
 			case !n.Note.Onset.Less(t):
@@ -230,7 +234,7 @@ func (m *moments) cueByNotes(t musicxml.Time) string {
 	lines := map[passage.Line][]passage.Pressed{}
 	fermata := false
 	for _, line := range []passage.Line{passage.RH, passage.LH, passage.Feet} {
-		for _, n := range m.layout.NotesOf(line, span) {
+		for _, n := range m.layout.NotesOf(line, m.layout.Near(line, span, t, notesAround)) {
 			if n.Note.Grace || !n.Note.Onset.Less(t) {
 				continue
 			}
