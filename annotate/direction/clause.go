@@ -157,6 +157,9 @@ func (c *clause) chunkStart() int {
 // groupsApart is where "les Fonds avec les Anches" parts, since a division
 // named after it is that of the Anches; 0 where the list does not part so.
 func (c *clause) groupsApart() int {
+	if len(c.items) > 1 && c.items[0].kind == groupItem && c.items[0].group == Tutti && c.items[1].gap.comma {
+		return 1 // "Tutti, 16 et 32 à la Péd."
+	}
 	for i := len(c.items) - 1; i > 0; i-- {
 		if it := c.items[i]; it.gap.with && it.kind == familyItem && c.items[i-1].kind == familyItem {
 			return i
@@ -279,6 +282,9 @@ func (r *reader) sharePitches(items []item) {
 		it, before := &items[i], &items[i-1]
 		if r.family(*before) == Foundation && len(before.feet) == 0 && it.kind == stopItem && len(it.feet) == 1 && it.feet[0] == pitch.Foot(8) && it.gap.and {
 			before.feet = it.feet // "Fonds et Hautbois de 8 pieds"
+		}
+		if r.family(*before) == Foundation && len(before.feet) == 0 && len(it.feet) > 0 && it.gap.and && (it.kind == stopItem || it.kind == familyItem) && r.isMixture(it.lexeme) {
+			before.feet = it.feet // "Fonds et Mixt. 16, 8, 4"
 		}
 		if it.kind == familyItem && before.kind == familyItem && r.takesAll(*it) && r.takesAll(*before) &&
 			len(before.feet) == 0 && (it.gap.and || len(items) > 2 && it.gap.comma && i < len(items)-1) && !it.gap.or {

@@ -27,6 +27,7 @@ const maxPhrase = 7
 func lex(text string, tokens []token) []lexeme {
 	lexemes := make([]lexeme, 0, len(tokens))
 	stops := newStopFinder(text)
+	stops.letters = callsByLetters(tokens)
 	for i := 0; i < len(tokens); {
 		t := &tokens[i]
 		first := i == 0 || tokens[i-1].kind == markToken

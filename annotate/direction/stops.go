@@ -26,6 +26,7 @@ type stopFinder struct {
 	text              string
 	begins, continues map[string]bool // by folded word
 	found             map[string]*stopFound
+	letters           bool // the text calls divisions by single letters: "G. Bourdon 8, R. Fl. 4"
 }
 
 func newStopFinder(text string) *stopFinder {
@@ -48,6 +49,9 @@ func remembered(m map[string]bool, t *token, printed string, ask func(string) bo
 //
 // first is set at the head of a text or line, where "Echo" is a division.
 func (f *stopFinder) find(tokens []token, loose, first bool) (found *stopFound, n int) {
+	if f.letters && len(tokens[0].text) == 1 && tokens[0].dot && isLetterName(&tokens[0]) {
+		return nil, 0
+	}
 	var words [maxStopWords]string
 	var ends [maxStopWords]int // how many tokens the words so far take
 	for i := range tokens {
@@ -94,6 +98,24 @@ func (f *stopFinder) find(tokens []token, loose, first bool) (found *stopFound, 
 	}
 	return found, ends[len(found.words)-1]
 }
+
+// callsByLetters reports whether a text calls a division by a letter which is
+// that of no stop: "G.", "P." or, with a colon, "R:".
+func callsByLetters(tokens []token) bool {
+	for i := range tokens {
+		t := &tokens[i]
+		if len(t.text) != 1 || t.kind != wordToken || i+1 >= len(tokens) {
+			continue
+		}
+		if next := &tokens[i+1]; t.text == "g" && t.dot && next.kind == wordToken && len(next.text) > 1 || t.text == "r" && next.text == markColon {
+			return true
+		}
+	}
+	return false
+}
+
+// isLetterName reports whether a letter names a division of French organs.
+func isLetterName(t *token) bool { return t.text == "r" || t.text == "g" || t.text == "p" }
 
 // joiners are the words that part two stops of a list, which the table of
 // stops takes as belonging to a name.
