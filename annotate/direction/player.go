@@ -15,6 +15,7 @@ func (r *reader) readPedalUse() bool {
 		r.closeClause()
 		r.closeHead()
 		r.scope, r.scopeWeak = nil, false
+		r.used[r.i] = true
 		r.take(next)
 		return true
 	case r.is(r.i, classManualsOnly):
