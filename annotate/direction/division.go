@@ -132,7 +132,7 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 	if lx := r.at(i); lx.token.text == "p" && lx.end == lx.token.end {
 		// In French the Positif, elsewhere the pedal; without a dot a dynamic.
 		toPedal := r.is(i-1, classTo) && len(r.at(i-2).token.text) == 1 && r.mark(i-2) == "" // "G to P"
-		dashed := r.mark(i-1) == markHyphen || r.mark(i-1) == markLongDash && lx.glued && r.isRoman(i-2)
+		dashed := r.mark(i-1) == markHyphen || r.mark(i-1) == markArrow || r.mark(i-1) == markLongDash && lx.glued && (r.isRoman(i-2) || r.is(i-2, classDivision) && len(r.at(i-2).token.text) == 1)
 		if !lx.dot && !toPedal && r.mark(i-1) != markSlash && !dashed && r.mark(i+1) != markSlash && r.mark(i+1) != markColon {
 			return nil, i
 		}
@@ -140,7 +140,7 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 		switch {
 		case (r.mark(i-1) == markSlash || dashed) && r.isRoman(i-2):
 			role = division.Pedal
-		case r.mark(i-1) == markSlash && r.at(i-2).token.text == "r", r.lang == "fr":
+		case (r.mark(i-1) == markSlash || dashed) && r.at(i-2).token.text == "r", r.lang == "fr":
 		case r.mark(i+1) == markSlash && r.isRoman(i+2):
 			role = division.Pedal
 		case r.mark(i-1) == markSlash || dashed || r.is(i-1, classTo):

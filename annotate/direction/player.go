@@ -384,7 +384,11 @@ func (r *reader) readLevel() bool {
 		return true
 	}
 	on := r.skip(r.i+1, classAt, classOn) // "pp on Choir"
-	if roles, next := r.divisionAt(on); len(roles) > 0 && r.mark(r.i+1) == "" && r.ends(next) && r.mark(next) != markColon &&
+	open := r.mark(on) == markOpen        // "ff (Gt.)"
+	if open {
+		on++
+	}
+	if roles, next := r.divisionAt(on); len(roles) > 0 && (r.mark(r.i+1) == "" || open && r.mark(next) == markClose) && r.ends(next) && r.mark(next) != markColon &&
 		r.standsForDivision(on, next) && !r.is(r.i+1, classRole) {
 		r.closeClause()
 		r.closeHead()

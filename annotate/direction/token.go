@@ -91,7 +91,7 @@ func tokenise(text string) []token {
 		case isInvisible(r):
 		default:
 			mark, ok := markOf[r]
-			if mark == markHyphen && strings.HasPrefix(text[i+size:], ">") {
+			if (mark == markHyphen || mark == markEquals) && strings.HasPrefix(text[i+size:], ">") {
 				mark, size = markArrow, size+1
 			}
 			if !ok {
