@@ -236,15 +236,21 @@ func passageAt(passages []*Passage, t moment, before bool) *Passage {
 func (s *state) fill(p *Passage) {
 	p.FeetOff = s.feetOff
 	p.Couplings = slices.Clone(s.couplings)
-	for _, line := range []Line{RH, LH, Feet} {
-		p.Lines = append(p.Lines, &Played{Line: line, Division: s.at(line), Role: s.drawn[s.at(line)].role, came: s.came(line)})
+	// Each list in one piece of memory, since a score may have thousands.
+	lines, asked := [...]Line{RH, LH, Feet}, make([]Asked, len(s.order))
+	played := make([]Played, len(lines))
+	p.Lines, p.Drawn = make([]*Played, len(lines)), make([]*Asked, len(asked))
+	for i, line := range lines {
+		played[i] = Played{Line: line, Division: s.at(line), Role: s.drawn[s.at(line)].role, came: s.came(line)}
+		p.Lines[i] = &played[i]
 	}
-	for _, d := range s.order {
+	for i, d := range s.order {
 		r := s.drawn[d]
-		p.Drawn = append(p.Drawn, &Asked{
-			Division: d, Voices: slices.Clone(r.voices), Without: r.without, Prepared: r.prepared,
+		asked[i] = Asked{ // voices are never changed in place
+			Division: d, Voices: slices.Clip(r.voices), Without: r.without, Prepared: r.prepared,
 			Box: r.box, Tremming: r.trem, Level: r.level, said: r.levelAt, listed: r.setAt,
-		})
+		}
+		p.Drawn[i] = &asked[i]
 	}
 	s.tutti(p)
 }
