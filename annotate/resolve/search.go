@@ -124,7 +124,7 @@ func (st *stage) searched() {
 func (st *stage) forget() {
 	for _, v := range st.versions {
 		for _, c := range v.choices {
-			c.parts = nil
+			c.parts, c.ask.sketches = nil, nil
 		}
 	}
 }

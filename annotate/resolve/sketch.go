@@ -53,6 +53,9 @@ func (r *resolver) sketch(k *ask, host *registry.Division, octave int) *sketch {
 // fill finds the ways of giving each voice; ok is false where the feet would
 // take a hand's part without having all its pitches.
 func (s *sketch) fill() (ok bool) {
+	if s.rest != nil {
+		return len(s.fits) == len(s.k.voice)
+	}
 	s.rest = make([]int, len(s.k.voice)+1)
 	for i := range s.k.voice {
 		f := s.r.ways.of(&s.k.voice[i], s.host, s.octave)
@@ -97,6 +100,10 @@ func (r *resolver) options(k *ask, slack int, pins []*fixed) (parts []*Part, cut
 // sketches are the hosts and octaves for an ask, the cheapest first, the octave
 // that a pin asks for among them.
 func (r *resolver) sketches(k *ask, pins []*fixed) []*sketch {
+	// Those of an ask that this one is a changed copy of are others.
+	if len(pins) == 0 && len(k.sketches) > 0 && k.sketches[0].k == k {
+		return k.sketches
+	}
 	var out []*sketch
 	octaves := k.octaves()
 	for _, f := range pins {
@@ -113,6 +120,9 @@ func (r *resolver) sketches(k *ask, pins []*fixed) []*sketch {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b *sketch) int { return cmp.Compare(a.base, b.base) })
+	if len(pins) == 0 {
+		k.sketches = out
+	}
 	return out
 }
 

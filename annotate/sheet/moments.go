@@ -137,7 +137,7 @@ func (m *moments) tempo(t musicxml.Time) float64 {
 
 // notesAround is how many notes of a staff are looked at before a moment, and
 // after.
-const notesAround = 200
+const notesAround = 60
 
 // around is the span that is looked at for a moment: the measure that ends
 // with it or holds it, the one before, and the one after.
