@@ -121,6 +121,29 @@ func TestInputMinusMarks(t *testing.T) {
 	}
 }
 
+// TestNothingIsMarkedTwice holds that no mark stands twice at one place, on an
+// organ whose one manual stands in for all.
+func TestNothingIsMarkedTwice(t *testing.T) {
+	organ, err := shelf.Open("village-one-manual")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range scores(t) {
+		r, err := annotate.Plan(open(t, file), organ, annotate.Options{})
+		if err != nil {
+			t.Fatalf("%s: %v", file, err)
+		}
+		seen := map[string]bool{}
+		for _, m := range r.Marks {
+			place := fmt.Sprintf("%v %s %s %s", m.Time, m.Staff.ID(), m.Placement, m.Text)
+			if seen[place] {
+				t.Errorf("%s: %s stands twice", filepath.Base(file), place)
+			}
+			seen[place] = true
+		}
+	}
+}
+
 func write(t *testing.T, doc *musicxml.Document, name string, opts annotate.Options) []byte {
 	t.Helper()
 	organ, err := shelf.Open(name)

@@ -154,10 +154,43 @@ func (m *marker) part(s *resolve.Setting, p *resolve.Part) {
 		when = changeTime(s, lines, m.plan.Asked.Layout)
 	}
 	mark := m.add(kind, staff, when, placement, text)
-	mark.Shifts = m.shiftsOf(runs)
-	if differs {
-		mark.Replaces = asking(s, d)
+	if len(runs) == 0 {
+		if same := m.standing(mark); same != nil {
+			m.marks = m.marks[:len(m.marks)-1] // two divisions that one manual stands in for
+			mark = same
+		}
 	}
+	mark.Shifts = append(mark.Shifts, m.shiftsOf(runs)...)
+	if differs {
+		for _, el := range asking(s, d) {
+			if !slices.Contains(mark.Replaces, el) {
+				mark.Replaces = append(mark.Replaces, el)
+			}
+		}
+	}
+}
+
+// standing is a mark that says the same at the same place as the last one that
+// was added, nil if there is none.
+func (m *marker) standing(added *Mark) *Mark {
+	const near = 12 // more marks than there are at one moment
+	for i := len(m.marks) - 2; i >= 0 && i >= len(m.marks)-near; i-- {
+		if x := &m.marks[i]; x.Text == added.Text && x.Kind == added.Kind && x.Staff == added.Staff && x.Time == added.Time && x.Placement == added.Placement {
+			return x
+		}
+	}
+	return nil
+}
+
+// saidBeside reports whether a mark at the moment says the text among others.
+func (m *marker) saidBeside(staff *passage.Staff, t musicxml.Time, text string) bool {
+	const near = 12
+	for i := len(m.marks) - 1; i >= 0 && i >= len(m.marks)-near; i-- {
+		if x := &m.marks[i]; x.Staff == staff && x.Time == t && (strings.Contains(x.Text, ", "+text+"]") || strings.Contains(x.Text, ", "+text+",")) {
+			return true
+		}
+	}
+	return false
 }
 
 // drawnOn lists what is drawn on a division.
@@ -335,6 +368,9 @@ func (m *marker) couplers(s *resolve.Setting) {
 		}
 		m.couplersSaid[text] = true
 		staff, placement := m.place(c.To)
+		if m.saidBeside(staff, s.Passage.Start, text) {
+			continue
+		}
 		m.add(Coupled, staff, s.Passage.Start, placement, text)
 	}
 }

@@ -12,7 +12,7 @@ func (s *state) text(x *Text, c *company) {
 	s.texts++
 	s.now = x.Time
 	if x.Source == PartName {
-		s.partName(x)
+		s.partName(x, c.layout)
 		return
 	}
 	if on, _ := x.feet(); on && x.Source == Words {
@@ -64,9 +64,14 @@ func (s *state) text(x *Text, c *company) {
 }
 
 // partName carries the name of a staff's part: what it draws is for that
-// staff, at a place of its own where it names none.
-func (s *state) partName(x *Text) {
+// staff, and the others of the part, at a place of its own where it names none.
+func (s *state) partName(x *Text, l *Layout) {
 	hands := handsIn(x.Staff.Line)
+	for _, line := range []Line{RH, LH} {
+		if st := l.Of(line); st != nil && st != x.Staff && st.Part == x.Staff.Part && x.Staff.Line != Feet && !slices.Contains(hands, line) {
+			hands = append(hands, line)
+		}
+	}
 	for _, st := range x.Reading.Statements {
 		if st.Verb == direction.Play && st.Division != division.None && st.Division != division.Pedal {
 			s.move(hands, s.place(st.Division, Division{}))
