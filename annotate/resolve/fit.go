@@ -51,7 +51,7 @@ func (re reach) every(w wanted) []fit {
 		}
 	}
 	out = append(out, re.compounds(w)...)
-	out = append(out, re.joined(w)...)
+	out = append(out, re.coupledDown(w)...)
 	out = append(out, re.otherOctave(w)...)
 	out = append(out, re.doubled(w)...)
 	out = append(out, re.resultants(w)...)
@@ -59,10 +59,10 @@ func (re reach) every(w wanted) []fit {
 	return append(out, missing)
 }
 
-// joined lists the couplers that can bring the pedal its 8′ from a manual that
+// coupledDown lists the couplers that can bring the pedal its 8′ from a manual that
 // is played, with whatever is drawn there: to the bass, and as a last resort to
 // a solo, which then has the hands' colour but its own pitch.
-func (re reach) joined(w wanted) []fit {
+func (re reach) coupledDown(w wanted) []fit {
 	if !w.pedal || w.pitch.IsZero() || isGroupWord(w.voice) {
 		return nil
 	}
