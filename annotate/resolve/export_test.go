@@ -153,11 +153,15 @@ func (p *Pricing) Returns() int {
 }
 
 // Belongs reports whether a word of the score that stands for several stops
-// draws a stop, on any host that may give it.
+// draws a stop, on any host that may give it; or whether it would do under soft
+// hands for the big 16′ of the pedal, which then is not asked for.
 func (p *Pricing) Belongs(s *registry.Stop) bool {
-	for _, passage := range p.versions {
-		for _, v := range passage {
+	for _, versions := range p.versions {
+		for _, v := range versions {
 			for _, k := range v.asks {
+				if k.asked.Division == passage.Pedal && isBig(k.asked) && isSoftSixteen(s) && s.Division.Keyboard.Pedal {
+					return true
+				}
 				for _, w := range k.voice {
 					if !isGroupWord(w.voice) {
 						continue

@@ -189,13 +189,18 @@ func (r *resolver) bigPedal(p *passage.Passage) bool {
 	if a == nil || len(pedals) == 0 {
 		return false
 	}
-	big := slices.ContainsFunc(a.Voices, func(v direction.Voice) bool {
+	return isBig(a) && slices.ContainsFunc(pedals[0].Stops, isSoftSixteen)
+}
+
+func isBig(a *passage.Asked) bool {
+	return slices.ContainsFunc(a.Voices, func(v direction.Voice) bool {
 		return v.Group == direction.Principal && v.Pitch.Cmp(feet16) >= 0
 	})
+}
+
+func isSoftSixteen(s *registry.Stop) bool {
 	const soft = 3 // of the classes of stopname
-	return big && slices.ContainsFunc(pedals[0].Stops, func(s *registry.Stop) bool {
-		return s.Pitch == feet16 && isOf(s, stopname.Principal, stopname.Flute, stopname.String) && strengthOf(s) <= soft
-	})
+	return s.Pitch == feet16 && isOf(s, stopname.Principal, stopname.Flute, stopname.String) && strengthOf(s) <= soft
 }
 
 // softHands reports whether nothing that the hands play is a chorus.

@@ -101,7 +101,7 @@ func stopOn(o *registry.Organ, division string, n int) *registry.Stop {
 }
 
 // unusedStop: a stop that the plan does not draw can go without changing it,
-// unless a word of the score stands for it among others.
+// unless it belongs to what the score asks for (see Pricing.Belongs).
 func unusedStop(t *rapid.T) string {
 	list, asked, sections, opts := drawCase(t)
 	organ := list.read(t)
