@@ -130,7 +130,7 @@ func (r *reader) besideManner(e *entry) bool {
 	}
 	before := e.from - 1
 	for i := e.from; i >= 0 && i > e.from-maxSkip && !numbered && (r.used[i] || i >= before); i-- {
-		if indefinite[r.at(i).token.text] && r.is(i, classArticle) && !r.is(i-1, classAt) && !r.is(i-1, classOn) {
+		if indefinite[r.at(i).token.text] && !r.namesStops(e) && r.is(i, classArticle) && !r.is(i-1, classAt) && !r.is(i-1, classOn) {
 			return true // "a great swell"
 		}
 	}
@@ -145,6 +145,17 @@ func (r *reader) besideManner(e *entry) bool {
 		after++ // "swell and diminish"
 	}
 	return beside(before) && !r.at(before).dot || beside(after)
+}
+
+// namesStops reports whether an entry rests on a word for stops: "a soft stop on
+// the Swell".
+func (r *reader) namesStops(e *entry) bool {
+	for i := e.from; i < e.to && i < e.from+2*maxSkip; i++ {
+		if r.used[i] && r.is(i, classStops) {
+			return true
+		}
+	}
+	return false
 }
 
 // indefinite are the articles that no division has.

@@ -264,8 +264,8 @@ func greatest(roles []division.Role) division.Role {
 // hang reports whether what is read next hangs on the division named last,
 // which then asks for nothing of its own.
 func (r *reader) hang() bool {
-	if r.head == nil || r.gap.comma || r.gap.semicolon || r.gap.line || r.gap.open {
-		return false
+	if r.head == nil || r.gap.comma || r.gap.semicolon || r.gap.line || r.gap.open || r.gap.with && r.could(r.skip(r.i), classBox) {
+		return false // "Sw. with box closed" also says to play there
 	}
 	r.head = nil
 	return true

@@ -164,7 +164,7 @@ func byParts(word string) *stopFound {
 // no name ends.
 func joinsWords(word string) bool {
 	n := vocabulary().next[foldPlain(word)]
-	if n == nil || isDigit(rune(word[0])) {
+	if n == nil || isDigit(rune(word[0])) || strings.HasSuffix(word, ".") { // "Vox cöl."
 		return false
 	}
 	for _, s := range n.senses {
