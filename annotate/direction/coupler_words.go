@@ -343,6 +343,9 @@ func (r *reader) coupledList(i int, commanded bool, verb *Verb) (coupling, bool)
 	case r.is(j, classUncoupled):
 		*verb = Uncouple
 		j++
+		if to, end := r.targets(j + 1); len(to) > 0 && len(roles) == 1 && (r.is(j, classOf) || r.is(j, classTo)) {
+			return coupling{from: roles, to: to, next: end}, true // "Sw. uncoupled from Gt."
+		}
 	case commanded:
 	case roles[0] == division.Pedal && len(roles) == 1:
 		// "Ped. R G": what is coupled to the pedal

@@ -66,7 +66,7 @@ func (r *reader) namedDivision(i int, beside bool) (roles []division.Role, next 
 			return roles, next
 		}
 		after++
-	} else if !beside || roles[0].Number() == 0 || r.coupledBy(after) {
+	} else if !beside || roles[0].Number() == 0 || r.coupledBy(after) || r.is(j, classFamily) {
 		return roles, next
 	}
 	if roles[0].Number() > 0 {

@@ -152,7 +152,7 @@ func (r *reader) readDash() {
 		return
 	}
 	long := r.mark(r.i) == markLongDash
-	minus := r.mark(r.i) == markMinus
+	minus := r.mark(r.i) == markMinus || !long && !r.at(r.i).glued && r.at(r.i+1).glued && r.removableAt(r.i+1) // "Gt. -Reeds"
 	begins := r.i == 0 || r.gap.line || r.gap.open || r.gap.comma
 	follows := r.voicesFollow(r.i+1) || (minus || begins) && r.divisionFollows(r.i+1) || r.is(r.i+1, classPedalCoupler) || r.is(r.i+1, classTremulant)
 	atHead := !r.hasItems() || r.gap.comma || r.gap.line || r.gap.open || r.gap.semicolon
@@ -174,7 +174,7 @@ func (r *reader) readDash() {
 func (r *reader) removableAt(i int) bool {
 	i = r.skip(i)
 	family := Group(firstWord(r.value(i, classFamily)))
-	return family == Reed || family == Mixture || !r.feetAt(i).IsZero() && !r.nameAt(i+1)
+	return family == Reed || family == Mixture || r.nameAt(i) && r.isMixture(i) || !r.feetAt(i).IsZero() && !r.nameAt(i+1)
 }
 
 // readChangeOfDivision reads a division that is itself added or taken off:
