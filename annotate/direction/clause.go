@@ -80,6 +80,9 @@ func (r *reader) addItem(it item) {
 	r.strength = ""
 	c.items = append(c.items, it)
 	r.rest(c.entry, it.from, it.to)
+	if (it.kind == stopItem || it.kind == familyItem) && len(it.feet) > 0 && it.feet[0].Cmp(pitch.Foot(8)) >= 0 && !r.at(it.lexeme+1).token.marked {
+		c.entry.content++ // a name with the pitch of a ground
+	}
 	r.take(it.to)
 }
 

@@ -32,6 +32,9 @@ func (r *reader) isRoman(i int) bool {
 	if lx.token.kind != wordToken || lx.mark != "" || romanNumbers[lx.token.text] == 0 || lx.end != lx.token.end {
 		return false
 	}
+	if lx.token.text == "v" && lx.dot && r.at(i+1).number {
+		return false // a verse, or a Viole
+	}
 	return r.lang != "it" || lx.token.text != "i" || lx.dot || !r.is(i+1, classFamily) || !strings.HasSuffix(r.value(i+1, classFamily), "*") && r.is(i+1, classFamily) // "i fondi", but "I Principale"
 }
 
@@ -103,7 +106,7 @@ func (r *reader) plainDivisionAt(i int) ([]division.Role, int) {
 		if r.is(i+1, classManual) || r.could(i+1, classManual) && (r.isRoman(i) || r.at(i).dot) {
 			return []division.Role{division.Manual(n)}, i + 2
 		}
-		if r.isRoman(i) {
+		if r.isRoman(i) && !(r.is(i-1, classHeading) && r.mark(i-1) == "" && !r.used[max(0, i-1)]) { // "Var. II"
 			return []division.Role{division.Manual(n)}, i + 1
 		}
 		return nil, i

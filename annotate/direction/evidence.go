@@ -181,12 +181,12 @@ func (r *reader) isLikened(e *entry) bool {
 // sung reports whether the line of an entry speaks of singers.
 func (r *reader) sung(e *entry, lines []int) bool {
 	for i := e.from - 1; i >= 0 && lines[i] == lines[e.from] && i > e.from-12; i-- {
-		if r.is(i, classVoice) && !r.used[i] {
+		if r.is(i, classVoice) && !r.is(i, classHeading) && !r.used[i] {
 			return true
 		}
 	}
 	for i := e.to; i < len(r.lexemes) && lines[i] == lines[e.from] && i < e.to+12; i++ {
-		if r.is(i, classVoice) && !r.used[i] {
+		if r.is(i, classVoice) && !r.is(i, classHeading) && !r.used[i] {
 			return true
 		}
 	}

@@ -120,6 +120,9 @@ func (r *reader) standsForDivision(i, next int) bool {
 	if s, ok := lx.sense(classDivision, everyLang); ok && s.value == string(division.Solo) && lx.end == lx.token.end {
 		return r.voicesFollow(next) || r.gap.at || r.gap.to || r.mark(next) == markColon && r.voicesFollow(next+1)
 	}
+	if n := r.at(next); n.number && len(n.token.text) > 1 && r.feetAt(next).IsZero() && lx.dot && len(lx.token.text) < 4 {
+		return false // "Ps. 23"
+	}
 	switch {
 	case lx.token.kind == wordToken && len(lx.token.text) == 1 && lx.end == lx.token.end && !r.isRoman(i) && lx.token.text != "r" && lx.token.text != "g":
 		// A single letter needs its dot and something to be about.

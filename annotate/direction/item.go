@@ -62,7 +62,11 @@ func (r *reader) nameAt(i int) bool {
 		return !r.feetAt(i+1).IsZero() || r.head != nil && r.head.divisions[0] != division.Choir || r.verb == Add || r.verb == Off
 	}
 	// A single letter names a stop only where its pitch says so.
-	return len(lx.token.text) > 1 || lx.end > lx.token.end || !r.feetAt(i+1).IsZero()
+	if len(lx.token.text) > 1 || lx.end > lx.token.end {
+		return true
+	}
+	numbered := r.mark(i+2) == markColon || r.divisionFollows(i+2) // "v. 2: Sw.", the second verse
+	return !r.feetAt(i+1).IsZero() && !(numbered && !r.at(i+1).token.marked)
 }
 
 // maxResolved is how many unknown words of one text are taken apart.
@@ -165,6 +169,9 @@ func (r *reader) inCompany(it item, next int) bool {
 	listed := r.head != nil || r.hasItems() || r.verb != "" || r.limit
 	switch it.kind {
 	case pitchItem:
+		if len(it.feet) == 1 && it.feet[0] == pitch.Foot(1) && !r.at(r.i).token.marked && !r.hasItems() && r.verb == "" {
+			return false // "Ant. 1"
+		}
 		return listed || it.noun || it.strength != "" || r.strength != "" || r.at(r.i).token.marked || r.handBefore() ||
 			len(it.feet) > 1 && it.feet[0].Cmp(pitch.Foot(8)) >= 0 && r.mark(r.i-1) != markHyphen
 	case stopItem, familyItem:

@@ -35,6 +35,9 @@ func numberAt(text string, i int, glued bool) token {
 	}
 	t := token{kind: numberToken, text: text[i:end], start: i, end: end, glued: glued}
 	piece := pieceAt(text, i)
+	if isDuration(piece) || i > 0 && isDuration(text[lastDigits(text, i):]) {
+		return t // 3'30"
+	}
 	if feet, end, ok := spacedFraction(text, i); ok {
 		t.feet, t.feetEnd, t.marked = feet, end, true
 	} else if isSlashedList(piece) {
@@ -49,6 +52,40 @@ func numberAt(text string, i int, glued bool) token {
 		}
 	}
 	return t
+}
+
+// isDuration reports whether a text begins with minutes and seconds: 3'30".
+func isDuration(s string) bool {
+	minutes, rest := leadingDigits(s)
+	r, size := utf8.DecodeRuneInString(rest)
+	if minutes == "" || len(minutes) > 2 || size == 0 || !isApostrophe(r) || r == '"' || r == '″' {
+		return false
+	}
+	seconds, rest := leadingDigits(strings.TrimLeft(rest[size:], " "))
+	r, _ = utf8.DecodeRuneInString(rest)
+	return len(seconds) == 2 && (r == '"' || r == '″' || r == '”' || strings.HasPrefix(rest, "''") || strings.HasPrefix(rest, "′′"))
+}
+
+func leadingDigits(s string) (digits, rest string) {
+	rest = strings.TrimLeft(s, "0123456789")
+	return s[:len(s)-len(rest)], rest
+}
+
+// lastDigits is where the digits begin that a mark of minutes parts from those
+// at i, i itself if none do.
+func lastDigits(text string, i int) int {
+	before := text[max(0, i-8):i]
+	trimmed := strings.TrimRight(before, " ")
+	r, size := utf8.DecodeLastRuneInString(trimmed)
+	if size == 0 || !isApostrophe(r) {
+		return i
+	}
+	trimmed = trimmed[:len(trimmed)-size]
+	digits := len(trimmed) - len(strings.TrimRight(trimmed, "0123456789"))
+	if digits == 0 {
+		return i
+	}
+	return i - len(before) + len(trimmed) - digits
 }
 
 // isTimeSignature reports whether a text begins with a fraction that is a
