@@ -3,6 +3,7 @@ package musicxml
 import (
 	"fmt"
 	"sort"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -79,7 +80,7 @@ func (d *Document) bytesBefore(offset int) int {
 // lineStarts are the offsets of the lines of a text. LF, CRLF and a CR alone
 // end a line.
 func lineStarts(text string) []int32 {
-	starts := []int32{0}
+	starts := append(make([]int32, 0, strings.Count(text, "\n")+1), 0)
 	for i := 0; i < len(text); i++ {
 		switch text[i] {
 		case '\r':

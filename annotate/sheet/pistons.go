@@ -45,19 +45,22 @@ func assignPistons(o *registry.Organ, entries []*entry) *pistons {
 		general
 		missing, knobs int
 	}
+	knobs := knobsOf(o)
 	var all []*worth
+	at := map[string]*worth{} // by how the knobs stand
 	for _, e := range entries[1:] {
 		if e.knobs() == 0 {
 			continue
 		}
-		i := slices.IndexFunc(all, func(w *worth) bool { return sameKnobs(o, w.sets, e.to) })
-		if i < 0 {
-			i = len(all)
-			all = append(all, &worth{general: general{sets: e.to}})
+		stands := e.to.stands(knobs)
+		w := at[stands]
+		if w == nil {
+			w = &worth{general: general{sets: e.to}}
+			at[stands], all = w, append(all, w)
 		}
-		all[i].missing += e.missing()
-		all[i].knobs += e.knobs()
-		all[i].uses = append(all[i].uses, e)
+		w.missing += e.missing()
+		w.knobs += e.knobs()
+		w.uses = append(w.uses, e)
 	}
 	if len(all) == 0 {
 		return nil
@@ -74,7 +77,7 @@ func assignPistons(o *registry.Organ, entries []*entry) *pistons {
 		chosen[w] = true
 	}
 	out := &pistons{}
-	if first := entries[0]; len(best) < o.Pistons.General && !slices.ContainsFunc(all, func(w *worth) bool { return sameKnobs(o, w.sets, first.to) }) {
+	if first := entries[0]; len(best) < o.Pistons.General && at[first.to.stands(knobs)] == nil {
 		first.piston = 1
 		out.generals = append(out.generals, general{1, first.to, []*entry{first}})
 	}
@@ -93,12 +96,13 @@ func assignPistons(o *registry.Organ, entries []*entry) *pistons {
 	return out
 }
 
-// sameKnobs reports whether all knobs stand alike.
-func sameKnobs(o *registry.Organ, a, b *state) bool {
-	for _, k := range knobsOf(o) {
-		if a.out[k] != b.out[k] {
-			return false
+// stands is the same where all knobs stand alike.
+func (st *state) stands(knobs []knob) string {
+	out := make([]byte, (len(knobs)+7)/8)
+	for i, k := range knobs {
+		if st.out[k] {
+			out[i/8] |= 1 << (i % 8)
 		}
 	}
-	return true
+	return string(out)
 }
