@@ -62,6 +62,7 @@ func (r *partReader) note(el Element) {
 	}
 	if n.Chord {
 		n.Onset = r.onset
+		r.withinChord()
 		return
 	}
 	n.Onset = r.cursor
@@ -71,6 +72,17 @@ func (r *partReader) note(el Element) {
 		return
 	}
 	r.move(n.Duration)
+	r.sinceNote = len(r.part.Directions)
+}
+
+// withinChord moves directions that stand between the notes of a chord to where
+// the chord begins.
+func (r *partReader) withinChord() {
+	back := r.cursor.Sub(r.onset)
+	for ; r.sinceNote < len(r.part.Directions); r.sinceNote++ {
+		d := r.part.Directions[r.sinceNote]
+		d.Time = d.Time.Sub(back)
+	}
 }
 
 // newNote gives the memory for a note, which is the part's unless the reader

@@ -19,6 +19,7 @@ type partReader struct {
 	cursor    Time // from the start of the measure
 	onset     Time // of the last note that was not one of a chord
 	afterNote bool // there was one in this measure
+	sinceNote int  // how many directions there were when it ended; those after it may stand within its chord
 	quiet     bool // only wants to know the times: the part has been read before
 
 	clefs    map[int]Clef // in force, by staff
@@ -39,6 +40,7 @@ func (r *partReader) read(sources []measureSource) error {
 		*m = Measure{Part: r.part, Index: i, Times: 2, Signature: r.signature, Elem: src.music, quarter: r.quarter}
 		r.part.Measures[i], r.measure = m, m
 		r.cursor, r.afterNote = Time{}, false
+		r.sinceNote = len(r.part.Directions)
 		if !src.measure.Exists() {
 			continue
 		}
@@ -74,6 +76,7 @@ func (r *partReader) element(el Element) {
 	case "backup":
 		r.backup(el)
 	case "forward":
+		r.sinceNote = len(r.part.Directions)
 		r.move(r.duration(el))
 	case "attributes":
 		r.attributes(el)
@@ -99,6 +102,7 @@ func (r *partReader) move(by Time) {
 }
 
 func (r *partReader) backup(el Element) {
+	r.sinceNote = len(r.part.Directions)
 	by := r.duration(el)
 	to := r.cursor.Sub(by)
 	if to.Sign() < 0 {
