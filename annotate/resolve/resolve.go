@@ -177,8 +177,10 @@ func (r *resolver) plan(asked *passage.Score, pins []Pin) (plan *Plan, stages []
 		if now := at.divided(asked); now != plan.Asked {
 			plan.Asked, passages = now, r.prepare(now, pins)
 		}
+		plan.Settings, stages = nil, nil // not to be kept while it is searched anew
 		plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages, nil)
 		if r.settleWords(plan.Settings) {
+			plan.Settings = nil
 			plan.Settings, stages, plan.Cost, plan.Bound = r.solve(passages, stages)
 		}
 	}

@@ -12,7 +12,7 @@ import (
 // What is kept of a score with something else to play at every note is 300 MiB
 // for 8 MiB; half of that again may wait, not all of it.
 const (
-	roomAnyway  = 384 << 20
+	roomAnyway  = 400 << 20
 	roomPerByte = 8
 )
 
