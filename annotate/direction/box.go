@@ -233,8 +233,8 @@ func (r *reader) boxBefore(i int) bool {
 	if len(r.scope) != 1 || !enclosable(r.scope[0]) || r.gap.line || r.gap.semicolon {
 		return false
 	}
-	if !r.is(i, classBoxState) || r.is(i, classAt) || r.is(i, classTo) || r.is(i, classOff) {
-		return false
+	if !r.is(i, classBoxState) || r.is(i, classAt) || r.is(i, classTo) || r.is(i, classOff) || r.at(i).token.text == "cl" && r.scope[0] != division.Swell || !r.feetAt(i+1).IsZero() {
+		return false // "Pos. Crom., Cl. 4": the Clairon
 	}
 	return r.hasItems() || r.gap.open && r.mark(i+r.stateAt(i)) == markClose
 }

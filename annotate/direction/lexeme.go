@@ -1,6 +1,8 @@
 package direction
 
 import (
+	"slices"
+
 	"stopgap/registry/division"
 	"stopgap/registry/pitch"
 )
@@ -39,7 +41,7 @@ func lex(text string, tokens []token) []lexeme {
 			lx.senses, n = senses, m
 		} else {
 			lx.senses, n = longestPhrase(vocabulary(), tokens[i:])
-			if stop, m := stops.find(tokens[i:], false, first); stop != nil && m >= n && !(m == n && stop.short && hasManner(lx.senses)) {
+			if stop, m := stops.find(tokens[i:], false, first); stop != nil && m >= n && !(m == n && stop.short && hasManner(lx.senses) && !isPitchedVoice(tokens[i:], m, lx.senses)) {
 				if m > n {
 					lx.senses = nil
 				}
@@ -173,6 +175,13 @@ func hasManner(senses []sense) bool {
 		}
 	}
 	return false
+}
+
+// isPitchedVoice reports whether the short form of a stop that is also that of
+// a singer has a pitch behind it: "Bass. 16", the Basson.
+func isPitchedVoice(tokens []token, n int, senses []sense) bool {
+	singer := slices.ContainsFunc(senses, func(s sense) bool { return s.class == classVoice })
+	return singer && tokens[n-1].dot && n < len(tokens) && usualFeet[tokens[n].feet]
 }
 
 // longestPhrase is the longest phrase that tokens begin with, and how many
