@@ -192,7 +192,7 @@ func (r *reader) couplerOctaves(c *coupling) (next int) {
 	}
 	for {
 		j := next
-		if r.joins(j) && !c.noun || r.mark(j) == markComma && len(c.octaves) > 0 {
+		if r.joins(j) && !c.noun || (r.mark(j) == markComma || r.mark(j) == markHyphen || r.mark(j) == markLongDash || r.mark(j) == markSlash) && len(c.octaves) > 0 {
 			j++
 		}
 		if r.is(j, classOctave) || r.is(j, classOctaveCoupler) {
