@@ -247,6 +247,9 @@ func (r *reader) unreadable(i int) bool {
 	if lx.sensible(classTempo) || lx.sensible(classExpression) || lx.sensible(classVoice) || lx.sensible(classHeading) || lx.sensible(classRecall) || lx.sensible(classLikeness) || lx.sensible(classLevel) {
 		return false
 	}
+	if len(lx.token.text) == 1 && lx.dot && r.at(i+1).number {
+		return false // "v. 2"
+	}
 	content, _ := lx.weight()
 	small := r.could(i, classAnd) || r.could(i, classOf) || r.could(i, classAt) || r.could(i, classTo) || r.could(i, classArticle)
 	return r.unknown(i) || content && !small

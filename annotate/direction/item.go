@@ -330,7 +330,7 @@ func (r *reader) amongStops(j int) bool {
 		return false
 	}
 	for _, it := range r.clause.items {
-		if it.kind == stopItem || r.family(it) == Principal && len(it.feet) > 0 {
+		if it.kind == stopItem || r.family(it) == Principal && len(it.feet) > 1 {
 			return true
 		}
 	}

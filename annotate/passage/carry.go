@@ -111,6 +111,7 @@ func (w *walk) passages() {
 			continue
 		}
 		asking = append(asking, x)
+		w.state.hasGreat = w.state.hasGreat || x.names(division.Great)
 		if x.Staff != nil && x.forHand() {
 			w.forHands[x.Staff] = append(w.forHands[x.Staff], x.Time)
 		}

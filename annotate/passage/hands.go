@@ -22,7 +22,7 @@ func (s *state) text(x *Text, c *company) {
 	if x.drawsUnnamed() && len(hands) == 1 && hands[0] != Feet {
 		s.own(hands[0], c.hands[other(hands[0])].draws > 0)
 	}
-	if at := s.here(hands).Role; x.isTutti() && at.Number() == 0 && at != division.None && at != division.Pedal && at != division.Great {
+	if at := s.here(hands).Role; x.isTutti() && at.Number() == 0 && (at != division.None || s.hasGreat && !s.apart()) && at != division.Pedal && at != division.Great {
 		// The whole organ is played from the main manual, wherever the hands were
 		// (common practice).
 		hands = []Line{RH, LH}

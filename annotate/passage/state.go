@@ -23,6 +23,7 @@ type state struct {
 	lhAt      moment
 	told      bool // some text has said where the hands play
 	feetOff   bool // "manuals only"
+	hasGreat  bool // some text of the score names the Great
 	lang      string
 	numbers   map[int]division.Role // what the score says that its numbered manuals are
 
