@@ -2,6 +2,8 @@ package direction
 
 import (
 	"slices"
+	"unicode"
+	"unicode/utf8"
 
 	"stopgap/registry/division"
 	"stopgap/registry/pitch"
@@ -57,7 +59,7 @@ func lex(text string, tokens []token) []lexeme {
 				// The fraction and the mark of feet belong to the number.
 				for n = 1; i+n < len(tokens) && tokens[i+n].start < t.feetEnd; n++ {
 				}
-			} else if lx.number && !t.feet.IsZero() && i+1 < len(tokens) && isFeetWord(&tokens[i+1]) {
+			} else if lx.number && !t.feet.IsZero() && i+1 < len(tokens) && isFeetWord(text, &tokens[i+1]) {
 				t.marked, n = true, 2
 			}
 			n = max(n, 1)
@@ -140,13 +142,14 @@ func completeDiapasons(text string, lexemes []lexeme) {
 }
 
 // isFeetWord reports whether a word behind a number says that it is feet.
-func isFeetWord(t *token) bool {
+func isFeetWord(text string, t *token) bool {
 	n := vocabulary().next[t.text]
 	if t.kind != wordToken || n == nil {
 		return false
 	}
 	for _, s := range n.senses {
-		if s.class == classFeet && (len(t.text) > 1 || t.dot) {
+		raised, _ := utf8.DecodeRuneInString(text[t.start:]) // "8ᵖ"
+		if s.class == classFeet && (len(t.text) > 1 || t.dot || unicode.Is(unicode.Lm, raised)) {
 			return true
 		}
 	}
