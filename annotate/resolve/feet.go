@@ -3,6 +3,7 @@ package resolve
 import (
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"stopgap/annotate/passage"
@@ -200,15 +201,14 @@ func tempoOver(notes []passage.Pressed) float64 {
 	fastest, before := 0.0, 0.0
 	var since musicxml.Time
 	for _, p := range notes[0].Staff.Part.Score.Parts {
-		for _, t := range p.Tempos {
-			switch {
-			case !start.Less(t.Time):
-				if before == 0 || !t.Time.Less(since) {
-					before, since = t.Quarter, t.Time
-				}
-			case t.Time.Less(end):
-				fastest = max(fastest, t.Quarter)
+		i := sort.Search(len(p.Tempos), func(i int) bool { return start.Less(p.Tempos[i].Time) })
+		if i > 0 {
+			if t := p.Tempos[i-1]; before == 0 || !t.Time.Less(since) {
+				before, since = t.Quarter, t.Time
 			}
+		}
+		for ; i < len(p.Tempos) && p.Tempos[i].Time.Less(end); i++ {
+			fastest = max(fastest, p.Tempos[i].Quarter)
 		}
 	}
 	if fastest = max(fastest, before); fastest == 0 {

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -125,14 +126,12 @@ const usualTempo = 76
 
 // tempo is the speed at a moment in quarter notes a minute.
 func (m *moments) tempo(t musicxml.Time) float64 {
-	tempo := float64(usualTempo)
-	for _, x := range m.part.Tempos {
-		if t.Less(x.Time) {
-			break
-		}
-		tempo = x.Quarter
+	tempos := m.part.Tempos
+	i := sort.Search(len(tempos), func(i int) bool { return t.Less(tempos[i].Time) })
+	if i == 0 {
+		return usualTempo
 	}
-	return tempo
+	return tempos[i-1].Quarter
 }
 
 // notesAround is how many notes of a staff are looked at before a moment, and

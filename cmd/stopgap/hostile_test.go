@@ -38,8 +38,12 @@ const (
 	noteLH      = `<note><pitch><step>C</step><octave>3</octave></pitch><duration>4</duration><staff>2</staff></note>`
 	noteFeet    = `<note><pitch><step>C</step><octave>2</octave></pitch><duration>4</duration><staff>3</staff></note>`
 	backOne     = `<backup><duration>4</duration></backup>`
+	noteHigh    = `<note><pitch><step>C</step><octave>4</octave></pitch><duration>4</duration><staff>3</staff></note>`
 	allPlay     = noteRH + backOne + noteLH + backOne + noteFeet
 )
+
+// pedalSolos are directions by which the feet lead, and one by which they do not.
+var pedalSolos = []string{"Ped. 4 ft. reed solo", "Ped. Bourdon 16", "Ped. Nazard 2 2/3 solo", "Ped. Clarion 4"}
 
 func says(words string, staff int) string {
 	return fmt.Sprintf(`<direction><direction-type><words>%s</words></direction-type><staff>%d</staff></direction>`, words, staff)
@@ -80,6 +84,27 @@ var hostileScores = []struct {
 		return `<direction><direction-type><wedge type="` + []string{"crescendo", "stop"}[i%2] + `"/></direction-type><staff>1</staff></direction>` + noteRH
 	}, `</measure>` + hostileTail},
 	{"notes off the keyboard", hostileHead + `<measure>` + threeStaves, func(i int) string { return strings.ReplaceAll(allPlay, "<octave>", fmt.Sprintf("<octave>%d", i%2)) }, `</measure>` + hostileTail},
+	{"a tempo at every note", hostileHead + `<measure>` + threeStaves, func(i int) string {
+		return fmt.Sprintf(`<direction><sound tempo="%d"/></direction>`, 60+i%50) + strings.ReplaceAll(allPlay, "<octave>", fmt.Sprintf("<octave>%d", i%2))
+	}, `</measure>` + hostileTail},
+	{"clefs under a solo", hostileHead + `<measure>` + threeStaves + allPlay + `</measure>`, func(i int) string {
+		clef := fmt.Sprintf(`<attributes><clef number="3"><sign>%c</sign><line>%d</line></clef></attributes>`, "FC"[i%2], 3+i%2)
+		return `<measure>` + clef + says(pedalSolos[i%4], 3) + noteRH + backOne + noteLH + backOne + noteHigh + `</measure>`
+	}, hostileTail},
+	{"octave lines under a solo", hostileHead + `<measure>` + threeStaves + allPlay + `</measure>`, func(i int) string {
+		line := `<direction><direction-type><octave-shift type="%s" size="8"/></direction-type><staff>3</staff></direction>`
+		return `<measure>` + says(pedalSolos[i%4], 3) + noteRH + backOne + noteLH + backOne + fmt.Sprintf(line, "down") + noteHigh + fmt.Sprintf(line, "stop") + `</measure>`
+	}, hostileTail},
+	{"three notes for two feet", hostileHead + `<measure>` + threeStaves, func(int) string {
+		third := strings.Replace(noteFeet, "<note>", "<note><chord/>", 1)
+		return noteFeet + strings.Replace(third, ">C<", ">E<", 1) + strings.Replace(third, ">C<", ">G<", 1) + noteFeet
+	}, `</measure>` + hostileTail},
+	{"a fermata at every note of a solo", hostileHead + `<measure>` + threeStaves + says(pedalSolos[0], 3), func(int) string {
+		return strings.Replace(noteHigh, `</note>`, `<notations><fermata/></notations></note>`, 1) + noteFeet
+	}, `</measure>` + hostileTail},
+	{"as before without end", hostileHead + `<measure>` + threeStaves + allPlay + `</measure>`, func(i int) string {
+		return `<measure>` + says([]string{"as before", "Sw. Oboe 8", "Gt. Diapasons 8", "come prima"}[i%4], 1) + allPlay + `</measure>`
+	}, hostileTail},
 	{"texts not understood", hostileHead + `<measure>` + threeStaves, func(i int) string { return says(fmt.Sprintf("Gt. Gedxckt%d 8, Prxncipal", i), 1) + noteRH }, `</measure>` + hostileTail},
 	{"endings", hostileHead + `<measure>` + threeStaves + allPlay + `</measure>`, func(i int) string {
 		return fmt.Sprintf(`<measure><barline location="left"><ending number="%d" type="start"/></barline>%s%s<barline location="right"><ending number="%d" type="stop"/><repeat direction="backward"/></barline></measure>`, 1+i%2, says("Gt. Flute 8", 1), allPlay, 1+i%2)
