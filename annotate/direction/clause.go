@@ -332,4 +332,5 @@ func (r *reader) mergeBack(e *entry) {
 	before.content += e.content
 	before.strong = before.strong || e.strong
 	e.statements = nil
+	r.out = r.out[:len(r.out)-1]
 }

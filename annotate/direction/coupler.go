@@ -45,7 +45,11 @@ func (r *reader) readCoupler() bool {
 		return false
 	}
 	next := r.couplerOctaves(&c)
+	stated := next
 	next = r.couplerState(next, &verb)
+	if stated != next && verb == Uncouple && r.gap == (gap{and: true}) {
+		r.uncoupleBefore() // "Gt. to Ped. and Sw. to Ped. off"
+	}
 	statements := c.statements(verb)
 	var e *entry
 	if r.head != nil && r.hangsCoupler(statements) {
@@ -63,6 +67,7 @@ func (r *reader) readCoupler() bool {
 		e = r.emit(r.i, next, statements...)
 	}
 	e.strong = e.strong || !c.bare
+	e.coupler = !commanded && stated == next && verb == Couple && !r.with
 	if r.with {
 		r.verb, r.with = "", false
 	}
@@ -73,6 +78,16 @@ func (r *reader) readCoupler() bool {
 	r.take(next)
 	r.closeSentence(next)
 	return true
+}
+
+// uncoupleBefore takes off the coupler that was named just before with no word
+// of its own, and with "and" before the next.
+func (r *reader) uncoupleBefore() {
+	if n := len(r.out); n > 0 && r.out[n-1].coupler {
+		for i := range r.out[n-1].statements {
+			r.out[n-1].statements[i].Verb = Uncouple
+		}
+	}
 }
 
 // hangsCoupler reports whether couplers say what the division named just

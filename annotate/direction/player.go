@@ -11,6 +11,11 @@ func (r *reader) readPedalUse() bool {
 	s := Statement{Verb: Play, Hand: Feet, State: "none"}
 	next := r.i + 1
 	switch {
+	case r.head != nil && r.head.divisions[0] == division.Pedal && r.gap == (gap{and: true}) && r.is(r.i, classManualsOnly) && r.ends(next):
+		r.closeHead() // "Ped. & Man."
+		r.used[r.i] = true
+		r.take(next)
+		return true
 	case r.headsManuals(r.i):
 		r.closeClause()
 		r.closeHead()

@@ -73,6 +73,7 @@ type entry struct {
 	strong     bool // one of them is used of organs only
 	bareReeds  bool // nothing but "Reeds", which adds them
 	ahead      bool // made ready for later
+	coupler    bool // a coupler that no word puts on or off
 }
 
 // A gap is what has been passed over since the last thing read.

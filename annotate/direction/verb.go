@@ -318,6 +318,9 @@ func (r *reader) readFull() bool {
 	from := r.i
 	it := item{kind: fullItem, lexeme: r.i, gap: r.gap, from: from, to: r.i + 1}
 	roles, _, next := r.divisionList(r.i+1, false)
+	if len(roles) > 1 && r.rangeFollows(next) {
+		roles, next = r.divisionAt(r.i + 1) // "Full Sw. & Gt. to Fifteenth"
+	}
 	if len(roles) > 0 {
 		if r.hasItems() {
 			r.closeClause()
