@@ -30,7 +30,8 @@ func findings(doc *musicxml.Document, plan *resolve.Plan) []Finding {
 		}
 		out = append(out, f)
 	}
-	said := map[string]bool{}
+	type saying struct{ code, text string }
+	said := map[saying]bool{}
 	for _, s := range plan.Settings {
 		for _, p := range s.Problems {
 			f := Finding{ID: p.Code, Unplayed: true, Place: s.Passage.From, Text: p.Text}
@@ -40,10 +41,10 @@ func findings(doc *musicxml.Document, plan *resolve.Plan) []Finding {
 			if p.First != nil {
 				f.Place = p.First.Staff.Part.Place(p.First.Note.Onset)
 				f.Position = doc.Position(p.First.Note.Elem.Span().Start)
-			} else if said[p.Code+p.Text] {
+			} else if said[saying{p.Code, p.Text}] {
 				continue // once is enough for what holds on through the piece
 			}
-			said[p.Code+p.Text] = true
+			said[saying{p.Code, p.Text}] = true
 			for _, r := range p.Remedies {
 				f.Remedies = append(f.Remedies, r.Text)
 			}

@@ -119,22 +119,6 @@ func newBoard(organ *registry.Organ) *board {
 // empty is no knob out.
 func (b *board) empty() knobs { return make(knobs, b.words) }
 
-// of are the knobs that are out.
-func (b *board) of(d registry.Drawn) knobs {
-	k := b.empty()
-	for s, out := range d.Stops {
-		if out {
-			k.draw(b.stopAt[s])
-		}
-	}
-	for c, out := range d.Couplers {
-		if out {
-			k.draw(b.couplerAt[c])
-		}
-	}
-	return k
-}
-
 // number notes in a part its stops, and the couplers that it brings.
 func (b *board) number(p *Part) {
 	k := b.empty()
