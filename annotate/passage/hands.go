@@ -58,7 +58,7 @@ func (s *state) text(x *Text, c *company) {
 	}
 	// "Gt. Diaps." in the music sends the hands to the Great; a list of several
 	// divisions, or one at the head, only says what is drawn.
-	if d := x.sendsTo(); d != division.None && x.Staff != nil && x.Staff.Line != Feet && !c.hands[x.Staff.Line].lent[d] {
+	if d := x.sendsTo(); d != division.None && x.Staff != nil && x.Staff.Line != Feet && !c.onlyLends(x) {
 		s.move(hands, s.place(d, Division{}))
 	}
 }

@@ -42,11 +42,16 @@ func companyOf(l *Layout, now []*Text, next func(*Staff, moment) moment) *compan
 		if x.Staff == nil {
 			continue
 		}
+		c.hands[x.Staff.Line].lend(x, sentTo[x.Staff])
+	}
+	for _, x := range now {
+		if x.Staff == nil {
+			continue
+		}
 		of := c.hands[x.Staff.Line]
-		if x.sendsHands() {
+		if x.sendsHands() && !c.onlyLends(x) {
 			of.sends++
 		}
-		of.lend(x, sentTo[x.Staff])
 		if x.drawsUnnamed() {
 			of.unnamed++
 		}
@@ -68,6 +73,16 @@ func (of *spoken) lend(x *Text, sentTo map[division.Role]bool) {
 			of.lent[st.Division] = true
 		}
 	}
+}
+
+// onlyLends reports whether a text draws what another text beside it, or above it
+// where it stands between the staves, couples to the manual that is played.
+func (c *company) onlyLends(x *Text) bool {
+	to := x.sendsTo()
+	if to == division.None || x.Staff == nil {
+		return false
+	}
+	return c.hands[x.Staff.Line].lent[to] || x.Staff.Line == LH && x.Placement == "above" && c.hands[RH].lent[to]
 }
 
 // speaksTo reports whether a text at the other hand's staff says where that
