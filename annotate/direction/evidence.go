@@ -3,6 +3,8 @@ package direction
 import (
 	"unicode"
 	"unicode/utf8"
+
+	"stopgap/registry/division"
 )
 
 // weight says whether a lexeme names something of an organ, and whether it is
@@ -84,7 +86,7 @@ func (r *reader) reading() Reading {
 		}
 		l := lines[e.from]
 		weak := !e.strong && e.content < 2
-		if weak && !sure[l] && (strange[l] || r.besideManner(e)) || !e.strong && r.sung(e, lines) || r.isLikened(e) {
+		if weak && !sure[l] && (strange[l] || r.besideManner(e)) || r.onlyHand(e) && r.besideManner(e) || !e.strong && r.sung(e, lines) || r.isLikened(e) {
 			e.statements = nil
 			continue
 		}
@@ -113,6 +115,13 @@ func (r *reader) reading() Reading {
 	}
 	reading.Unread = r.unread(lines)
 	return reading
+}
+
+// onlyHand reports whether an entry names a hand and no place for it: "the left
+// hand very legato".
+func (r *reader) onlyHand(e *entry) bool {
+	s := e.statements[0]
+	return len(e.statements) == 1 && s.Verb == Play && s.Hand != AnyHand && s.Hand != Feet && s.Division == division.None
 }
 
 // besideManner reports whether a word of tempo or manner stands right beside

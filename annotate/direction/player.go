@@ -122,7 +122,7 @@ func (r *reader) readHand() bool {
 			role, first = &Statement{Verb: Lead, State: r.value(k, classRole)}, k+1
 		}
 	}
-	j := r.skip(first, classAt, classTo, classOn, classOf, classNeutral)
+	j := r.skip(r.pastManner(first), classAt, classTo, classOn, classOf, classNeutral)
 	if m := r.mark(j); m == markColon || m == markHyphen || m == markLongDash || m == markComma || m == markOpen {
 		j = r.skip(j+1, classAt, classTo, classOn)
 	}
@@ -175,6 +175,26 @@ func (r *reader) readHand() bool {
 	r.emit(r.i, r.i+1, Statement{Verb: Play, Hand: hand, Division: where})
 	r.take(r.i + 1)
 	return true
+}
+
+// pastManner passes over words of manner between a hand and the division that is
+// named for it: "L.H. legato on Ch."; i where none is named behind them.
+func (r *reader) pastManner(i int) int {
+	j := i
+	for j < i+3 && r.is(j, classExpression) && !r.is(j, classDivision) && !r.is(j, classAt) && !r.nameAt(j) {
+		j++
+	}
+	k := r.skip(j, classAt, classOn)
+	if j == i || k == j && r.mark(j) != markOpen && r.mark(j) != markComma {
+		return i
+	}
+	if m := r.mark(k); m == markOpen || m == markComma {
+		k = r.skip(k+1, classAt, classOn)
+	}
+	if !r.divisionFollows(k) {
+		return i
+	}
+	return j
 }
 
 // divisionPlausible keeps "m.d. p" from moving the hand to the Positif.

@@ -124,7 +124,7 @@ func (r *reader) known(it item, pedal bool, f pitch.Feet) stopname.Known {
 // alone reports whether the text has no other word than the lexeme at i.
 func (r *reader) alone(i int) bool {
 	for j := max(0, i-2); j < min(len(r.lexemes), i+3); j++ {
-		if j != i && r.mark(j) == "" {
+		if j != i && r.mark(j) == "" && !r.is(j, classRole) {
 			return false
 		}
 	}
