@@ -172,7 +172,7 @@ func (r *reader) inCompany(it item, next int) bool {
 		if len(it.feet) == 1 && it.feet[0] == pitch.Foot(1) && !r.at(r.i).token.marked && !r.hasItems() && r.verb == "" {
 			return false // "Ant. 1"
 		}
-		return listed || it.noun || it.strength != "" || r.strength != "" || r.at(r.i).token.marked || r.handBefore() ||
+		return listed || it.noun || r.placeBefore() || it.strength != "" || r.strength != "" || r.at(r.i).token.marked || r.handBefore() ||
 			len(it.feet) > 1 && it.feet[0].Cmp(pitch.Foot(8)) >= 0 && r.mark(r.i-1) != markHyphen
 	case stopItem, familyItem:
 		lx := r.at(it.lexeme)
@@ -189,6 +189,16 @@ func (r *reader) inCompany(it item, next int) bool {
 
 // handBefore reports whether a hand has just been named.
 func (r *reader) handBefore() bool { return r.i > 0 && r.is(r.i-1, classHand) }
+
+// placeBefore reports whether the division that a hand or a role was given has
+// just been named: "R.H. Ch. 8".
+func (r *reader) placeBefore() bool {
+	if r.gap != (gap{}) || len(r.scope) == 0 || r.scopeWeak || r.i == 0 || !r.used[r.i-1] {
+		return false
+	}
+	roles, next := r.plainDivisionAt(r.i - 1)
+	return len(roles) > 0 && next == r.i
+}
 
 // joins reports whether a word or mark that joins stops stands at i.
 func (r *reader) joins(i int) bool {
