@@ -38,7 +38,7 @@ func leastOf(choices []open) int {
 // parts chosen cost beside one another, and the cheapest of those that can
 // still be chosen beside them, is the bound.
 func (st *stage) combine(v *version, parts []*Part, choices []open, sum int) {
-	if st.nodes++; st.bounded && st.spent() {
+	if st.nodes++; st.exhausted() {
 		st.broken = true
 		return
 	}
@@ -49,11 +49,11 @@ func (st *stage) combine(v *version, parts []*Part, choices []open, sum int) {
 	rest := leastOf(choices[1:])
 	for i := range choices[0].candidates {
 		c := &choices[0].candidates[i]
-		if bound := sum + c.Cost + rest; bound > st.limit() {
+		if bound := sum + c.Cost + rest; bound > st.bar() {
 			st.next = min(st.next, bound)
 			return // what follows costs no less
 		}
-		if bound := sum + c.whole() + rest; bound > st.limit() {
+		if bound := sum + c.whole() + rest; bound > st.bar() {
 			st.next = min(st.next, bound)
 			continue
 		}
@@ -77,7 +77,7 @@ func (st *stage) narrow(v *version, q *Part, choices []open, sum int) bool {
 		from, least := len(st.room), never
 		for k := range choices[i].candidates {
 			c := choices[i].candidates[k]
-			if bound+c.Cost > st.limit() {
+			if bound+c.Cost > st.bar() {
 				st.next = min(st.next, bound+c.Cost)
 				break
 			}
@@ -86,7 +86,7 @@ func (st *stage) narrow(v *version, q *Part, choices []open, sum int) bool {
 				continue
 			}
 			c.beside = c.beside.with(x)
-			if whole := c.whole(); bound+whole > st.limit() {
+			if whole := c.whole(); bound+whole > st.bar() {
 				st.next = min(st.next, bound+whole)
 			} else {
 				least = min(least, whole)
@@ -107,7 +107,7 @@ func (st *stage) complete(v *version, parts []*Part, sum int) {
 	lost, ok := st.r.shared(parts, st.joinings)
 	switch {
 	case !ok || !joinedRightly(parts):
-	case sum+lost > st.limit():
+	case sum+lost > st.bar():
 		st.next = min(st.next, sum+lost)
 	default:
 		if t := v.put(&st.tried, parts, sum+lost); v.swap == nil || v.swap.reaches(t) {

@@ -11,7 +11,7 @@ func (st *stage) keep(t *trial) {
 		if st.beaten(t) {
 			return
 		}
-		if t.cost > st.limit() {
+		if t.cost > st.bar() {
 			st.next = min(st.next, t.cost)
 			return
 		}
@@ -23,6 +23,10 @@ func (st *stage) keep(t *trial) {
 		return 1
 	})
 	st.trials = slices.Insert(st.trials, at, t.clone())
+	if len(st.trials) > mostTrials {
+		st.next = min(st.next, st.trials[mostTrials].cost)
+		st.trials = st.trials[:mostTrials]
+	}
 }
 
 // beaten reports whether one of the trials kept is better than t whatever
@@ -70,7 +74,7 @@ func (st *stage) others(than *trial, most int, anyway bool) []*trial {
 	}
 	if len(out) <= most && anyway && st.far < marginAny && st.nodes < nodesToFallBack {
 		st.far *= 2
-		st.search()
+		st.searchAgain()
 		return st.others(than, most, anyway)
 	}
 	return out[1:]

@@ -137,22 +137,22 @@ func (r *resolver) leavesKeys(p *Part) bool {
 
 // choices are the parts of a division in a passage: those that its pins allow,
 // or else all within the slack, and those that join others, whatever they cost.
-func (r *resolver) choices(p *passage.Passage, k *ask, slack int) (parts []*Part, cut int) {
+func (r *resolver) choices(p *passage.Passage, k *ask, slack int) (parts []*Part, left cut) {
 	pins := r.fixed[fixedKey{p, k.asked.Division}]
-	parts, cut = r.options(k, slack, pins)
+	parts, left = r.options(k, slack, pins)
 	joiners := r.joiners(p, k, pins)
 	if len(parts) == 0 && len(pins) > 0 {
 		if part, err := r.pinned(p, k); err == nil {
-			parts, cut = []*Part{part}, never
+			parts, left = []*Part{part}, cut{never, never}
 		} else if len(joiners) == 0 {
-			parts, cut = r.options(k, slack, nil) // CheckPins has said why
+			parts, left = r.options(k, slack, nil) // CheckPins has said why
 		}
 	}
 	if len(joiners) > 0 {
 		parts = append(slices.Clone(parts), joiners...)
 		slices.SortStableFunc(parts, func(a, b *Part) int { return cmp.Compare(a.Cost, b.Cost) })
 	}
-	return parts, cut
+	return parts, left
 }
 
 // pinned is the part that the pins on a division ask for where no ordinary

@@ -5,14 +5,17 @@ import "stopgap/annotate/passage"
 // How wide the search is in one passage: it looks for all settings that cost
 // at most margin more than the cheapest, and for three at least, so that there
 // are two to fall back on. Where that turns out not to prove the best of the
-// whole, the margin is doubled there, until so many nodes have been looked at
-// in the passage.
+// whole, the margin is widened there (widen.go), until so many nodes have been
+// looked at in the passage. A first search goes on for longer: only where very
+// much is as good as the rest is it given up with what was found until then.
 const (
 	marginFirst = 24
 	marginFar   = 192  // while there are not three
 	marginAny   = 6000 // for something to fall back on, where much has to be given up
 	keepAtLeast = 3
 	mostNodes   = 100_000
+	mostFirst   = 1_000_000 // in the first search
+	mostTrials  = 400       // that are kept
 
 	// How many nodes wider searches may look at in a whole score: so many, and so
 	// many more for each passage, up to as many passages as musicians write.
@@ -44,13 +47,13 @@ type stage struct {
 	room     []candidate     // the candidates of all choices that are open
 	narrower []open          // those choices
 
-	bounded bool     // the search is a wider one, and given up when it takes too long
-	broken  bool     // it was given up
-	tried   trial    // the one at hand, until it turns out to be worth keeping
-	better  int      // where in trials the last one stood that was better than another
-	trials  []*trial // those worth keeping, cheapest first
-	most    int      // what they may cost at most, as far as an earlier search tells
-	next    int      // what every other one costs at least, but for those that one of trials is better than whatever stands before and after
+	again  bool     // it has been searched before
+	broken bool     // the search took too long, and was given up
+	tried  trial    // the one at hand, until it turns out to be worth keeping
+	better int      // where in trials the last one stood that was better than another
+	trials []*trial // those worth keeping, cheapest first
+	most   int      // what they may cost at most, as far as an earlier search tells
+	next   int      // what every other one costs at least, but for those that one of trials is better than whatever stands before and after
 	edges
 }
 
@@ -68,7 +71,7 @@ type choice struct {
 	ask   *ask
 	slack int     // within which parts are looked at
 	parts []*Part // nil where they are forgotten
-	cut   int     // what any other part costs at least
+	cut   cut     // what any other part costs at least
 	held  *Part   // the way that the words are held to
 }
 
@@ -106,7 +109,7 @@ func (st *stage) choose(v *version, c *choice) {
 func (st *stage) list(v *version, c *choice) {
 	c.parts, c.cut = st.r.choices(v.p, c.ask, c.slack)
 	if len(c.parts) == 0 && !c.ask.swapped {
-		c.parts, c.cut = []*Part{st.r.nothing(c.ask)}, never
+		c.parts, c.cut = []*Part{st.r.nothing(c.ask)}, cut{never, never}
 	}
 }
 
@@ -160,8 +163,14 @@ func (r *resolver) nothing(k *ask) *Part {
 	return p
 }
 
-// spent reports whether no more nodes may be looked at.
+// spent reports whether no more nodes may be looked at for something better.
 func (st *stage) spent() bool { return st.nodes > mostNodes }
+
+// exhausted reports whether the search at hand has to be given up: at once
+// where the passage has been searched before, late where it has not.
+func (st *stage) exhausted() bool {
+	return st.nodes > mostNodes && st.again || st.nodes > mostFirst && len(st.trials) > 0
+}
 
 // search finds the trials within the margin, with as many parts as it takes.
 // What an earlier search found says how far to look.
@@ -178,13 +187,23 @@ func (st *stage) search() {
 		for _, v := range st.versions {
 			st.combine(v, make([]*Part, 0, len(v.choices)), v.open(), v.base)
 		}
-		if st.broken {
+		if st.sift(); st.broken {
+			st.next = min(st.next, st.least())
 			return
 		}
-		if st.sift(); !st.stretch() {
+		if !st.stretch() {
 			return
 		}
 	}
+}
+
+// least is what any trial costs at least.
+func (st *stage) least() int {
+	least := never
+	for _, v := range st.versions {
+		least = min(least, v.base+v.rest[0])
+	}
+	return least
 }
 
 // stretch looks for more parts where one that was left out could be in a trial
@@ -193,12 +212,15 @@ func (st *stage) search() {
 func (st *stage) stretch() (wider bool) {
 	for _, v := range st.versions {
 		for _, c := range v.choices {
-			if c.cut >= never {
+			least := v.base + v.rest[0]
+			others := least - c.parts[0].Cost
+			if c.cut.alike < never {
+				st.next = min(st.next, others+c.cut.alike)
+			}
+			if c.cut.far >= never {
 				continue
 			}
-			least := v.base + v.rest[0]
-			reach := least - c.parts[0].Cost + c.cut
-			if reach > st.limit() || st.spent() {
+			if reach := others + c.cut.far; reach > st.limit() || st.spent() {
 				st.next = min(st.next, reach)
 				continue
 			}
@@ -208,6 +230,15 @@ func (st *stage) stretch() (wider bool) {
 		}
 	}
 	return wider
+}
+
+// bar is the cost up to which trials are worth looking at: where there are
+// mostTrials, only cheaper ones.
+func (st *stage) bar() int {
+	if len(st.trials) < mostTrials {
+		return st.limit()
+	}
+	return min(st.limit(), st.trials[mostTrials-1].cost-1)
 }
 
 // limit is the cost up to which trials are looked for.

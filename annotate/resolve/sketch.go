@@ -73,18 +73,28 @@ func (s *sketch) fill() (ok bool) {
 	return true
 }
 
+// mostParts is how many ways of giving what is asked are looked at on one host
+// in one octave: where an organ has a dozen stops of a kind, thousands are as
+// good as one another.
+const mostParts = 1000
+
+// A cut is what the ways that are left out cost at least.
+type cut struct {
+	far   int // those that cost more than they might
+	alike int // those of a host that has mostParts which cost no more
+}
+
 // options lists the ways in which the organ can give what is asked of one
 // division, cheapest first: those that cost at most slack more than the
-// cheapest, and that do as the pins say. cut is what any way that is left out
-// costs at least.
-func (r *resolver) options(k *ask, slack int, pins []*fixed) (parts []*Part, cut int) {
-	o := &optionSearch{r: r, k: k, slack: slack, pins: pins, least: never, cut: never}
+// cheapest, and that do as the pins say.
+func (r *resolver) options(k *ask, slack int, pins []*fixed) ([]*Part, cut) {
+	o := &optionSearch{r: r, k: k, slack: slack, pins: pins, least: never, cut: cut{never, never}}
 	for _, s := range r.sketches(k, pins) {
 		if slices.ContainsFunc(pins, func(f *fixed) bool { return !f.place(s.host, s.octave) }) {
 			continue
 		}
-		if s.base > o.limit() {
-			o.cut = min(o.cut, s.base)
+		o.bar = never
+		if o.over(s.base) {
 			continue
 		}
 		if !s.fill() {
@@ -93,6 +103,8 @@ func (r *resolver) options(k *ask, slack int, pins []*fixed) (parts []*Part, cut
 		o.s = s
 		o.picks = make([]*Pick, len(s.fits))
 		o.choose(0, s.base, nil)
+		o.cheapest()
+		o.found, o.here = append(o.found, o.here...), o.here[:0]
 	}
 	return o.result()
 }
@@ -135,8 +147,10 @@ type optionSearch struct {
 	pins  []*fixed
 	picks []*Pick
 	least int // of the parts found
-	cut   int
+	cut   cut
 	found []numbered
+	here  []numbered // of the sketch at hand
+	bar   int        // what they may cost at most, once there are mostParts
 }
 
 type numbered struct {
@@ -145,6 +159,20 @@ type numbered struct {
 }
 
 func (o *optionSearch) limit() int { return min(o.least+o.slack, never) }
+
+// over reports whether a cost is too much, and notes that something of that
+// cost is left out then.
+func (o *optionSearch) over(cost int) bool {
+	switch {
+	case cost > o.limit():
+		o.cut.far = min(o.cut.far, cost)
+	case cost > o.bar:
+		o.cut.alike = min(o.cut.alike, cost)
+	default:
+		return false
+	}
+	return true
+}
 
 // choose goes on to the voice numbered i, with the paths used so far.
 func (o *optionSearch) choose(i, cost int, used []*Path) {
@@ -158,8 +186,7 @@ func (o *optionSearch) choose(i, cost int, used []*Path) {
 	}
 	for n := range s.fits[i] {
 		f := &s.fits[i][n]
-		if cost+f.cost+s.rest[i+1] > o.limit() {
-			o.cut = min(o.cut, cost+f.cost+s.rest[i+1])
+		if o.over(cost + f.cost + s.rest[i+1]) {
 			return // the fits are sorted: what follows costs no less
 		}
 		if s.drawnAlready(&f.pick, o.picks[:i]) {
@@ -172,8 +199,7 @@ func (o *optionSearch) choose(i, cost int, used []*Path) {
 		if !ok {
 			continue
 		}
-		if cost+f.cost+more+s.rest[i+1] > o.limit() {
-			o.cut = min(o.cut, cost+f.cost+more+s.rest[i+1])
+		if o.over(cost + f.cost + more + s.rest[i+1]) {
 			continue
 		}
 		o.picks[i] = &f.pick
@@ -182,27 +208,37 @@ func (o *optionSearch) choose(i, cost int, used []*Path) {
 }
 
 func (o *optionSearch) add(p *Part) {
-	if p == nil {
-		return
-	}
-	if p.Cost > o.limit() {
-		o.cut = min(o.cut, p.Cost)
+	if p == nil || o.over(p.Cost) {
 		return
 	}
 	o.least = min(o.least, p.Cost)
-	o.found = append(o.found, numbered{p, o.s.number})
+	if o.here = append(o.here, numbered{p, o.s.number}); len(o.here) >= 2*mostParts {
+		o.cheapest()
+	}
+}
+
+// cheapest leaves of the parts of the sketch at hand only the cheapest, if
+// there are too many.
+func (o *optionSearch) cheapest() {
+	if len(o.here) <= mostParts {
+		return
+	}
+	slices.SortStableFunc(o.here, func(a, b numbered) int { return cmp.Compare(a.part.Cost, b.part.Cost) })
+	o.cut.alike = min(o.cut.alike, o.here[mostParts].part.Cost)
+	o.here = o.here[:mostParts]
+	o.bar = o.here[mostParts-1].part.Cost - 1
 }
 
 // result are the parts found that are within the slack of the cheapest, in
 // the order of cost, and in that of hosts and octaves where they cost the same.
-func (o *optionSearch) result() ([]*Part, int) {
+func (o *optionSearch) result() ([]*Part, cut) {
 	slices.SortStableFunc(o.found, func(a, b numbered) int {
 		return cmp.Or(cmp.Compare(a.part.Cost, b.part.Cost), cmp.Compare(a.sketch, b.sketch))
 	})
 	var parts []*Part
 	for _, f := range o.found {
 		if f.part.Cost > o.limit() {
-			o.cut = min(o.cut, f.part.Cost)
+			o.cut.far = min(o.cut.far, f.part.Cost)
 			break
 		}
 		parts = append(parts, f.part)

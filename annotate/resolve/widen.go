@@ -8,22 +8,27 @@ package resolve
 const mostWiderTimes = 3
 
 // widen searches again so that what is not found costs so much more at least.
-// Where that takes too many nodes, what was found before stands, with the bound
-// that was proven then.
 func (st *stage) widen(more int) {
-	trials, next, nodes := st.trials, st.next, st.nodes
+	nodes := st.nodes
 	needed := st.next + more - 1 - st.trials[0].cost
 	st.margin = min(max(needed, st.margin+1), mostWiderTimes*st.margin)
-	st.bounded, st.broken = true, false
+	st.searchAgain()
+	st.r.widened += st.nodes - nodes
+}
+
+// searchAgain searches again; what was found before stands where that takes too many
+// nodes.
+func (st *stage) searchAgain() {
+	trials, next := st.trials, st.next
+	st.again, st.broken = true, false
 	if st.search(); st.broken {
 		st.trials, st.next = trials, next
 	}
-	st.r.widened += st.nodes - nodes
 }
 
 // mayWiden reports whether a passage may be searched with a wider margin.
 func (st *stage) mayWiden(stages int) bool {
-	return !st.spent() && st.next < never && st.r.widened < mostWidened+mostWidenedEach*min(stages, mostWidenedFor)
+	return !st.spent() && len(st.trials) < mostTrials && st.next < never && st.r.widened < mostWidened+mostWidenedEach*min(stages, mostWidenedFor)
 }
 
 // widen searches passages again where a way through all of them takes
