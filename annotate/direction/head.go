@@ -1,7 +1,10 @@
 package direction
 
 import (
+	"slices"
+
 	"stopgap/registry/division"
+	"stopgap/registry/pitch"
 )
 
 // A head is a division that the text has named and that nothing hangs on yet.
@@ -142,6 +145,10 @@ func (r *reader) standsForDivision(i, next int) bool {
 // same, "Pos." or "Bombarde": a stop has a pitch or stands in a list of stops.
 func (r *reader) prefersDivision(i, next int) bool {
 	lx := r.at(i)
+	if f := r.feetAt(i + 1); lx.stop != nil && lx.stop.short && lx.sensible(classDivision) && !f.IsZero() && f.Cmp(pitch.Foot(8)) <= 0 &&
+		r.lang != "de" && r.lang != "nl" && !r.listsStops() && !isPedal(r.scope) {
+		return true // "Pos. 8, 4"
+	}
 	switch {
 	case lx.stop == nil || !lx.sensible(classDivision) || !r.feetAt(i+1).IsZero() && !(r.gap.at && lx.stop.short && r.hasItems()):
 		return false
@@ -153,6 +160,11 @@ func (r *reader) prefersDivision(i, next int) bool {
 		return false
 	}
 	return lx.stop.short && !lx.sensible(classFamily) // "Lleno y Trompetería"
+}
+
+// listsStops reports whether the list that is being read names a single stop.
+func (r *reader) listsStops() bool {
+	return r.hasItems() && slices.ContainsFunc(r.clause.items, func(it item) bool { return it.kind == stopItem })
 }
 
 // trails reports whether the division at the present place, which ends at
