@@ -33,6 +33,11 @@ func (r *reader) readHead() bool {
 	}
 	if c := r.clause; c != nil && len(c.items) > 0 {
 		last := c.items[len(c.items)-1]
+		if len(c.items) > 1 && last.gap.begins() && last.kind == familyItem && len(last.feet) == 0 && (r.gap == (gap{}) || r.gap == (gap{of: true}) || r.gap == (gap{at: true})) && !c.ended && r.pitchOnly(next) {
+			r.splitClause(len(c.items) - 1) // "R. Flûte 8; Anches Péd. 16"
+			c = r.clause
+			c.leadWeak = true
+		}
 		if (r.gap == (gap{}) || r.gap == (gap{of: true}) || r.gap == (gap{at: true})) && !c.ended && (len(c.lead) == 0 || c.leadWeak) && last.kind == familyItem && len(last.feet) == 0 && r.pitchOnly(next) {
 			c.lead, c.leadWeak, c.infix = roles, false, len(c.items) // "Anches Péd. 16", "Anches du Récit 8, 4"
 			r.rest(c.entry, r.i, next)
@@ -146,7 +151,7 @@ func (r *reader) standsForDivision(i, next int) bool {
 func (r *reader) prefersDivision(i, next int) bool {
 	lx := r.at(i)
 	if f := r.feetAt(i + 1); lx.stop != nil && lx.stop.short && lx.sensible(classDivision) && !f.IsZero() && f.Cmp(pitch.Foot(8)) <= 0 &&
-		r.lang != "de" && r.lang != "nl" && !r.listsStops() && !isPedal(r.scope) {
+		r.lang != "de" && r.lang != "nl" && (r.gap.begins() || !r.listsStops() && !isPedal(r.scope)) {
 		return true // "Pos. 8, 4"
 	}
 	switch {
@@ -170,12 +175,13 @@ func (r *reader) listsStops() bool {
 // trails reports whether the division at the present place, which ends at
 // next, belongs to the stops before it.
 func (r *reader) trails(next int) bool {
-	weak := len(r.clause.lead) == 0 || r.clause.leadWeak
+	last := r.clause.items[len(r.clause.items)-1]
+	weak := len(r.clause.lead) == 0 || r.clause.leadWeak || last.gap.begins() && len(r.clause.items) > 1 // "R. Gambe; Hautbois au Positif, …"
 	joined := r.gap.of || r.gap.at || r.gap.to
 	follows := r.voicesFollow(next) || r.mark(next) == markColon ||
 		!weak && r.mark(next) == markComma && r.voicesFollow(next+1) // "À la Pédale, les Fonds"
 	switch {
-	case r.gap.open && r.mark(next) == markClose:
+	case r.gap.open && r.mark(next) == markClose && !(r.gap.begins() && r.voicesFollow(next+1)):
 		return true
 	case r.gap.line || r.gap.semicolon:
 		return false

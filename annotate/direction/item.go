@@ -36,6 +36,9 @@ func (r *reader) feetAt(i int) pitch.Feet {
 	if lx.number && r.is(i+1, classManual) && r.manualNumber(i) > 0 && r.manualNumber(i+2) == 0 {
 		return pitch.Feet{} // "8', 1. Manual: Prinzipal 8'"
 	}
+	if lx.number && !lx.token.marked && r.mark(i+1) == markColon && (r.at(i-1).stop == nil || len(r.at(i-1).token.text) == 1) && !r.is(i-1, classDivision) && !r.is(i-1, classFamily) && (r.mark(i-1) != "" || r.is(i-1, classAnd) || len(r.at(i-1).token.text) == 1) {
+		return pitch.Feet{} // "v. 2:", "Verses 1 & 4:"
+	}
 	if !lx.number || !(lx.token.marked || usualFeet[lx.feet()]) || r.is(i+1, classRanks) && !r.endsSentence(i) || r.is(i-1, classHeading) && !r.is(i-1, classWithout) {
 		return pitch.Feet{}
 	}
@@ -336,8 +339,8 @@ func (r *reader) amongStops(j int) bool {
 	if k := j + 1; (r.joins(k) || r.mark(k) == markComma) && r.nameAt(k+1) && !r.is(k+1, classFamily) && !r.is(k+1, classDivision) {
 		return true
 	}
-	if !r.hasItems() {
-		return false
+	if !r.hasItems() || r.gap.begins() && r.divisionFollows(r.skip(j+1, classOf, classAt)) {
+		return false // "R. Flûte 8; Plein jeu du G.O."
 	}
 	for _, it := range r.clause.items {
 		if it.kind == stopItem || r.family(it) == Principal && len(it.feet) > 1 {

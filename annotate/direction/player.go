@@ -305,7 +305,11 @@ func (r *reader) readRoleOf(role Statement, j int) bool {
 		return false
 	}
 	role.Division = roles[0]
-	if len(roles) == 1 && k > j && m != markColon && r.hasItems() && len(r.clause.lead) == 0 && !r.voicesFollow(after) && r.mark(after) != markColon {
+	if k > j && m != markColon && r.hasItems() && len(r.clause.items) > 1 && r.clause.items[len(r.clause.items)-1].gap.begins() && r.gap == (gap{}) {
+		r.splitClause(len(r.clause.items) - 1) // "R. Flûte 8; Trompette solo au G.O."
+		r.clause.lead = nil
+	}
+	if len(roles) == 1 && k > j && m != markColon && r.hasItems() && (len(r.clause.lead) == 0 || r.clause.leadWeak) && !r.voicesFollow(after) && r.mark(after) != markColon {
 		// "Trumpet solo on Gt.": the stops are there, too.
 		r.clause.lead, r.scope, r.scopeWeak = roles, roles, true
 		r.emit(r.i, after, role)
@@ -385,7 +389,7 @@ func (r *reader) readLevel() bool {
 		r.take(r.i + 1) // "8 p", feet without their dot
 		return true
 	}
-	if !ok || lx.dot && r.is(r.i, classDivision) && !r.ends(r.i+1) && (r.lang == "fr" || r.lang == "de") {
+	if !ok || lx.dot && r.gap == (gap{at: true}) && r.is(r.i, classDivision) || lx.dot && r.is(r.i, classDivision) && !r.ends(r.i+1) && (r.lang == "fr" || r.lang == "de") {
 		return false
 	}
 	if r.head != nil && r.gap == (gap{to: true}) && r.head.divisions[0] == division.Swell {

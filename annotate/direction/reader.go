@@ -87,6 +87,9 @@ type gap struct {
 // broken reports whether a mark parts what follows from what was before.
 func (g gap) broken() bool { return g.comma || g.line || g.semicolon || g.colon }
 
+// begins reports whether a new phrase begins behind the gap.
+func (g gap) begins() bool { return g.line || g.semicolon }
+
 // mayBegin reports whether a phrase may begin here: nothing small stands before.
 func (g gap) mayBegin() bool { return !g.and && !g.or && !g.with && !g.of && !g.at && !g.to }
 
