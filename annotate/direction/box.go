@@ -253,7 +253,7 @@ func (r *reader) readTremulant() bool {
 	k := r.skip(next, classOf, classAt)
 	open := r.mark(k) == markOpen
 	if roles, after := r.divisionAt(k + b2i(open)); len(roles) > 0 && !r.voicesFollow(after) && r.mark(after) != markColon &&
-		(!open || r.mark(after) == markClose) && !r.coupledBy(after) && r.mark(r.i-1) != markComma {
+		(!open || r.mark(after) == markClose) && !r.coupledBy(after) && (r.mark(r.i-1) != markComma || len(r.scope) == 0) {
 		where, next = roles, after
 	}
 	switch {

@@ -127,6 +127,9 @@ func (r *reader) onlyHand(e *entry) bool {
 // besideManner reports whether a word of tempo or manner stands right beside
 // what an entry rests on, which then is no registration: "great expression".
 func (r *reader) besideManner(e *entry) bool {
+	if s := e.statements[0]; s.Verb == Off && len(s.Voices) > 0 || s.Verb == Play && s.State == "none" {
+		return false // "sans Pédale legato"
+	}
 	numbered := e.statements[0].Division.Number() > 0
 	beside := func(i int) bool {
 		if i < 0 || i >= len(r.lexemes) || r.used[i] {
