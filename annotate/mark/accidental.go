@@ -108,7 +108,7 @@ func (w *writer) addAccidental(n *musicxml.Note) {
 		}
 		last = c
 	}
-	text := w.instruction(added) + "<accidental>" + name + "</accidental>"
+	text := w.instruction(added) + xml(newElement("accidental", name))
 	if at < 0 {
 		span := last.Span()
 		w.edits = append(w.edits, musicxml.Edit{Span: musicxml.Span{Start: span.End, End: span.End}, Text: w.spaceBefore(span.Start) + text})

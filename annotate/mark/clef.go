@@ -1,7 +1,9 @@
 package mark
 
 import (
-	"fmt"
+	"strconv"
+
+	"github.com/beevik/etree"
 
 	"stopgap/musicxml"
 )
@@ -47,12 +49,12 @@ func (c clef) ledgers(head int) int {
 	return max(0, (steps-4)/2)
 }
 
-func (c clef) xml(staff, staves int) string {
-	number := ""
+func (c clef) element(staff, staves int) *etree.Element {
+	el := newElement("clef", "")
 	if staves > 1 {
-		number = fmt.Sprintf(` number="%d"`, staff)
+		el.CreateAttr("number", strconv.Itoa(staff))
 	}
-	return fmt.Sprintf("<clef%s><sign>%s</sign><line>%d</line></clef>", number, c.sign, c.line)
+	return holding(el, newElement("sign", c.sign), newElement("line", strconv.Itoa(c.line)))
 }
 
 // A clef is changed where the notes would need as many ledger lines as this,
@@ -95,7 +97,7 @@ func (w *writer) chooseClefs(s *Shift, p *page) {
 	}
 	staves := s.Staff.Part.Staves
 	put := func(a musicxml.Anchor, c clef) {
-		w.insert(a, w.instruction("clef")+"<attributes>"+c.xml(s.Staff.Number, staves)+"</attributes>")
+		w.insert(a, w.instruction("clef")+xml(holding(newElement("attributes", ""), c.element(s.Staff.Number, staves))))
 	}
 	in := p.printed(s.start())
 	if p.clefChangesAt(s.start()).Exists() {
@@ -105,7 +107,7 @@ func (w *writer) chooseClefs(s *Shift, p *page) {
 		el := p.clefChangesAt(g.from)
 		switch {
 		case el.Exists() && g.best != g.printed:
-			w.replace(el, g.best.xml(s.Staff.Number, staves))
+			w.replace(el, xml(g.best.element(s.Staff.Number, staves)))
 		case !el.Exists() && g.best != in:
 			put(places[i], g.best)
 		}

@@ -1,11 +1,12 @@
 package mark
 
 import (
-	"fmt"
 	"sort"
+	"strconv"
 	"strings"
 	"unicode"
 
+	"github.com/beevik/etree"
 	"golang.org/x/text/unicode/norm"
 
 	"stopgap/annotate/passage"
@@ -38,7 +39,7 @@ type Options struct {
 func Edits(doc *musicxml.Document, marks []Mark, opts Options) ([]musicxml.Edit, error) {
 	w := &writer{doc: doc, opts: opts, organ: instructionText(opts.Organ), away: map[musicxml.Element]bool{}}
 	for _, m := range marks {
-		words := `<words font-style="italic">` + musicxml.Escape(m.Text) + `</words>`
+		words := newElement("words", m.Text, "font-style", "italic")
 		if err := w.insertAt(m.Kind, m.Staff, m.Time, m.Placement, words); err != nil {
 			return nil, err
 		}
@@ -112,7 +113,7 @@ func (w *writer) shifts(on []*Shift) error {
 }
 
 // insertAt puts a direction where it belongs to the staff at that time.
-func (w *writer) insertAt(kind Kind, staff *passage.Staff, t musicxml.Time, placement, content string) error {
+func (w *writer) insertAt(kind Kind, staff *passage.Staff, t musicxml.Time, placement string, content *etree.Element) error {
 	a, err := anchorNear(staff, t)
 	if err != nil {
 		return err
@@ -166,20 +167,18 @@ func (w *writer) insert(a musicxml.Anchor, text string) {
 	w.edits = append(w.edits, edit)
 }
 
-func (w *writer) direction(kind Kind, staff *passage.Staff, placement, content, offset string) string {
-	var b strings.Builder
-	b.WriteString(w.instruction(string(kind)))
-	fmt.Fprintf(&b, `<direction placement="%s"><direction-type>%s</direction-type>`, placement, content)
+// direction is a <direction> of one <direction-type>, with its instruction.
+func (w *writer) direction(kind Kind, staff *passage.Staff, placement string, content *etree.Element, offset string) string {
+	el := holding(newElement("direction", "", "placement", placement), holding(newElement("direction-type", ""), content))
 	if offset != "" {
-		b.WriteString("<offset>" + offset + "</offset>")
+		el.AddChild(newElement("offset", offset))
 	}
 	// Some readers move the heads under an octave line only if it names its
 	// staff, though the part has but one.
-	if staff.Part.Staves > 1 || strings.HasPrefix(content, "<octave-shift") {
-		fmt.Fprintf(&b, "<staff>%d</staff>", staff.Number)
+	if staff.Part.Staves > 1 || content.Tag == "octave-shift" {
+		el.AddChild(newElement("staff", strconv.Itoa(staff.Number)))
 	}
-	b.WriteString("</direction>")
-	return b.String()
+	return w.instruction(string(kind)) + xml(el)
 }
 
 // instruction is the processing instruction before an element that is added.

@@ -4,7 +4,10 @@ import (
 	"fmt"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
+
+	"github.com/beevik/etree"
 
 	"stopgap/annotate/passage"
 	"stopgap/musicxml"
@@ -200,14 +203,16 @@ func (w *writer) drawLine(staff *passage.Staff, notes []*musicxml.Note, octaves 
 	line.number = w.freeNumber(line)
 	w.lines = append(w.lines, line)
 	// Some readers heed a line only if it has its number, though 1 is implied.
-	attributes := fmt.Sprintf(`size="%d" number="%d"`, size, line.number)
-	if err := w.insertAt(Octave, staff, first.Onset, placement, fmt.Sprintf(`<octave-shift type="%s" %s/>`, kind, attributes)); err != nil {
+	shift := func(kind string) *etree.Element {
+		return newElement("octave-shift", "", "type", kind, "size", strconv.Itoa(size), "number", strconv.Itoa(line.number))
+	}
+	if err := w.insertAt(Octave, staff, first.Onset, placement, shift(kind)); err != nil {
 		return err
 	}
 	// The end stands behind all the notes in the file, also where another voice
 	// holds out longer than the last of them.
 	span := last.Elem.Span()
-	stop := w.direction(Octave, staff, placement, fmt.Sprintf(`<octave-shift type="stop" %s/>`, attributes), offsetAfter(last, end))
+	stop := w.direction(Octave, staff, placement, shift("stop"), offsetAfter(last, end))
 	w.ends = append(w.ends, musicxml.Edit{
 		Span: musicxml.Span{Start: span.End, End: span.End},
 		Text: w.spaceBefore(span.Start) + stop,

@@ -47,7 +47,7 @@ func (w *writer) turn(beam []*musicxml.Note, p *page) {
 		return
 	}
 	for _, el := range stems {
-		w.replace(el, "<stem>"+fits+"</stem>")
+		w.replace(el, xml(newElement("stem", fits)))
 	}
 }
 

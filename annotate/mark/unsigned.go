@@ -232,5 +232,6 @@ func (w *writer) resize(line musicxml.Element, octaves int) {
 		}
 	}
 	number := line.AttrOr("number", "1")
-	w.replace(line, `<octave-shift type="`+kind+`" size="`+strconv.Itoa(1+7*max(octaves, -octaves))+`" number="`+number+`"/>`)
+	size := strconv.Itoa(1 + 7*max(octaves, -octaves))
+	w.replace(line, xml(newElement("octave-shift", "", "type", kind, "size", size, "number", number)))
 }
