@@ -115,7 +115,7 @@ func (st *stage) list(v *version, c *choice) {
 
 // partsKept is of how many passages all parts are kept that were looked at,
 // some tens of kilobytes each, in case they are searched again.
-var partsKept = 500
+var partsKept = 20
 
 // searched ends a search.
 func (st *stage) searched() {
