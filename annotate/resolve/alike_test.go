@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"stopgap/annotate/internal/plantest"
 	"stopgap/annotate/resolve"
 	"stopgap/registry"
@@ -66,4 +68,21 @@ func TestManyStopsOfAKind(t *testing.T) {
 			t.Errorf("%s is not played as it is printed\n%s", line.By, plantest.Dump(plan))
 		}
 	}
+}
+
+// TestFewPartsOfMany: however few of the ways are looked at that are as good as
+// one another, there is a plan, it claims no more than is so, and it costs no
+// less than the one that is found among all.
+func TestFewPartsOfMany(t *testing.T) {
+	rapidly(t, 300, func(t *rapid.T) {
+		list, asked, sections, opts := drawCase(t)
+		organ := list.read(t)
+		all := resolve.Resolve(asked, organ, opts)
+		restore := resolve.LookAtFew(rapid.IntRange(1, 3).Draw(t, "parts"))
+		defer restore()
+		few := resolve.Resolve(asked, organ, opts)
+		if few.Cost < all.Cost || few.Bound > all.Cost {
+			t.Errorf("cost %d, bound %d, and among all parts %d\n%s\n%s\n%s", few.Cost, few.Bound, all.Cost, list, told(sections), plantest.Dump(few))
+		}
+	})
 }

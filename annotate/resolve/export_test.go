@@ -263,3 +263,11 @@ func ForgetAtOnce() (restore func()) {
 		}
 	}
 }
+
+// LookAtFew has the search look at so few parts of each host in each octave,
+// until what it returns is called.
+func LookAtFew(parts int) (restore func()) {
+	usual := mostParts
+	mostParts = parts
+	return func() { mostParts = usual }
+}

@@ -34,7 +34,8 @@ type ask struct {
 	end     *passage.Division // see soundsFrom; nil until it is known
 	joining map[*ask]bool     // see joins
 
-	sketches []*sketch // where it has been looked for, unless that is forgotten
+	everyPart bool      // all parts are looked at, not mostParts
+	sketches  []*sketch // where it has been looked for, unless that is forgotten
 }
 
 func (r *resolver) askOf(p *passage.Passage, a *passage.Asked) *ask {

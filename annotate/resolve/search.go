@@ -78,9 +78,24 @@ type choice struct {
 func (r *resolver) stage(p *passage.Passage, e edges) *stage {
 	st := r.stageAsPinned(p, e)
 	if len(st.trials) == 0 && r.unpin(p) { // CheckPins has said why
-		return r.stageAsPinned(p, e)
+		st = r.stageAsPinned(p, e)
+	}
+	if len(st.trials) == 0 {
+		st.lookAtAll()
 	}
 	return st
+}
+
+// lookAtAll searches among all parts within the slack, where of those that are
+// as good as one another none was looked at that goes with the others.
+func (st *stage) lookAtAll() {
+	for _, v := range st.versions {
+		for _, c := range v.choices {
+			c.ask.everyPart = true
+			st.choose(v, c)
+		}
+	}
+	st.search()
 }
 
 // version adds a version of the passage, if it can be played at all.
@@ -220,7 +235,7 @@ func (st *stage) stretch() (wider bool) {
 			if c.cut.far >= never {
 				continue
 			}
-			if reach := others + c.cut.far; reach > st.limit() || st.spent() {
+			if reach := others + c.cut.far; reach > st.limit() || st.spent() && len(st.trials) > 0 {
 				st.next = min(st.next, reach)
 				continue
 			}

@@ -76,7 +76,7 @@ func (s *sketch) fill() (ok bool) {
 // mostParts is how many ways of giving what is asked are looked at on one host
 // in one octave: where an organ has a dozen stops of a kind, thousands are as
 // good as one another.
-const mostParts = 1000
+var mostParts = 1000
 
 // A cut is what the ways that are left out cost at least.
 type cut struct {
@@ -220,7 +220,7 @@ func (o *optionSearch) add(p *Part) {
 // cheapest leaves of the parts of the sketch at hand only the cheapest, if
 // there are too many.
 func (o *optionSearch) cheapest() {
-	if len(o.here) <= mostParts {
+	if len(o.here) <= mostParts || o.k.everyPart {
 		return
 	}
 	slices.SortStableFunc(o.here, func(a, b numbered) int { return cmp.Compare(a.part.Cost, b.part.Cost) })

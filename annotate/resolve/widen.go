@@ -21,7 +21,7 @@ func (st *stage) widen(more int) {
 func (st *stage) searchAgain() {
 	trials, next := st.trials, st.next
 	st.again, st.broken = true, false
-	if st.search(); st.broken {
+	if st.search(); st.broken || len(st.trials) == 0 {
 		st.trials, st.next = trials, next
 	}
 }
