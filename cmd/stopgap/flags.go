@@ -156,6 +156,10 @@ func (c *console) openOrgan(name string) (o *registry.Organ, chosen string, prob
 	return o, chosen, problems, err
 }
 
+// problemsTold is how much is told of an organ file that cannot be read, where
+// it is not the file that is checked.
+const problemsTold = 3
+
 // namedOrgan opens an organ by its name on the shelf, or else a file.
 func (c *console) namedOrgan(name string) (*registry.Organ, []string, error) {
 	if shelf.Has(name) {
@@ -175,6 +179,9 @@ func (c *console) namedOrgan(name string) (*registry.Organ, []string, error) {
 		if !f.Warning {
 			problems = append(problems, f.String())
 		}
+	}
+	if more := len(problems) - problemsTold; more > 1 {
+		problems = append(problems[:problemsTold], fmt.Sprintf("%s: %d more like these keep it from being read; stopgap organ check tells them all", called(name), more))
 	}
 	return o, problems, nil
 }
