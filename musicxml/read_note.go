@@ -51,6 +51,7 @@ func (r *partReader) note(el Element) {
 	switch {
 	case n.Grace: // has no duration of its own; some exporters write one
 		n.Onset = r.cursor
+		r.sinceNote = len(r.part.Directions) // the chord before has ended
 		return
 	case !duration.Exists():
 		n.Duration = r.missingDuration(n)
