@@ -109,6 +109,7 @@ func joins(p *passage.Passage, a, b *Part) bool {
 	return known
 }
 
+// joinsIn is what joins remembers.
 func joinsIn(p *passage.Passage, a, b *Part) bool {
 	from, by := a.Asked.Division, b.Asked.Division
 	for _, line := range p.Lines {

@@ -8,12 +8,13 @@ type candidate struct {
 
 func (c *candidate) whole() int { return c.Cost + c.beside.whole() }
 
-// open are the choices of a version with nothing chosen yet.
+// open is a choice that is still to be made.
 type open struct {
 	candidates []candidate // in the order of what they cost by themselves
 	least      int         // of what they cost
 }
 
+// open are the choices of a version with nothing chosen yet.
 func (v *version) open() []open {
 	var out []open
 	for _, c := range v.choices {

@@ -63,7 +63,7 @@ type version struct {
 	*desk
 	base    int // what it costs to change parts
 	choices []*choice
-	rest    []int // what the choices from each one on cost at least
+	least   int // what a trial costs at least
 }
 
 // A choice is the parts that are looked at for one thing that is asked.
@@ -108,9 +108,9 @@ func (st *stage) version(p *passage.Passage, base int) {
 		}
 		v.choices = append(v.choices, c)
 	}
-	v.rest = make([]int, len(v.choices)+1)
-	for i := len(v.choices) - 1; i >= 0; i-- {
-		v.rest[i] = v.rest[i+1] + v.choices[i].parts[0].Cost
+	v.least = base
+	for _, c := range v.choices {
+		v.least += c.parts[0].Cost
 	}
 	st.versions = append(st.versions, v)
 }
@@ -216,7 +216,7 @@ func (st *stage) search() {
 func (st *stage) least() int {
 	least := never
 	for _, v := range st.versions {
-		least = min(least, v.base+v.rest[0])
+		least = min(least, v.least)
 	}
 	return least
 }
@@ -227,8 +227,7 @@ func (st *stage) least() int {
 func (st *stage) stretch() (wider bool) {
 	for _, v := range st.versions {
 		for _, c := range v.choices {
-			least := v.base + v.rest[0]
-			others := least - c.parts[0].Cost
+			others := v.least - c.parts[0].Cost
 			if c.cut.alike < never {
 				st.next = min(st.next, others+c.cut.alike)
 			}
@@ -239,7 +238,7 @@ func (st *stage) stretch() (wider bool) {
 				st.next = min(st.next, reach)
 				continue
 			}
-			c.slack = min(max(st.limit()-least, c.slack+1), 4*c.slack)
+			c.slack = min(max(st.limit()-v.least, c.slack+1), 4*c.slack)
 			st.choose(v, c)
 			wider = true
 		}
